@@ -1,0 +1,27 @@
+// The one table of the house: which room may import which. `npm run check` enforces it, type imports
+// included, and forbids cycles. A room is entered by its index.ts only.
+// kind: pure = no DOM, Node, clock, console, packages; neutral = runs in Node and browser; node; web.
+/** @type {Record<string, {kind: 'pure'|'neutral'|'node'|'web', imports: string[], packages?: string[]}>} */
+const base = ['core', 'music'];
+const written = [...base, 'score'];
+const inner = [...written, 'fiddle', 'harmony', 'versions', 'perform'];
+
+export const layers = {
+  core: { kind: 'pure', imports: [] },
+  music: { kind: 'pure', imports: ['core'] },
+  signal: { kind: 'pure', imports: ['core'] },
+  score: { kind: 'pure', imports: base },
+  notation: { kind: 'pure', imports: written },
+  fiddle: { kind: 'pure', imports: written },
+  harmony: { kind: 'pure', imports: written },
+  versions: { kind: 'pure', imports: [...written, 'fiddle', 'harmony'] },
+  perform: { kind: 'pure', imports: [...written, 'fiddle', 'harmony'] },
+  audio: { kind: 'pure', imports: ['core', 'signal', 'perform'] },
+  lesson: { kind: 'pure', imports: ['notation', ...inner] },
+  engrave: { kind: 'neutral', imports: ['lesson', 'notation', ...inner], packages: ['verovio'] },
+  print: { kind: 'node', imports: ['core', 'engrave'], packages: ['pdfkit', 'svg-to-pdfkit', '@resvg/resvg-js'] },
+  media: { kind: 'node', imports: ['core', 'signal'], packages: ['mediabunny', '@mediabunny/mp3-encoder'] },
+  pack: { kind: 'node', imports: ['lesson', 'engrave', 'print', 'media', 'audio', 'signal', 'notation', ...inner], packages: ['fflate', 'zod'] },
+  cli: { kind: 'node', imports: ['pack', 'lesson', 'notation', 'media', ...inner], packages: ['zod'] },
+  engine: { kind: 'node', imports: ['lesson', 'notation', ...inner] },
+};

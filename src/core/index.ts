@@ -1,0 +1,39 @@
+export type { Diagnostic, Place, Severity, Span } from './diagnostic.ts';
+export { placeFinder } from './diagnostic.ts';
+export type { Random } from './random.ts';
+export { randomFrom } from './random.ts';
+export type { Rational } from './rational.ts';
+export {
+  add,
+  compare,
+  divide,
+  equals,
+  floorOf,
+  formatRational,
+  isLess,
+  isMultipleOf,
+  maxOf,
+  minOf,
+  modulo,
+  multiply,
+  ONE,
+  parseRational,
+  rational,
+  subtract,
+  sum,
+  toNumber,
+  ZERO,
+} from './rational.ts';
+export type { Cents, Decibels, Hertz, MidiNumber, Seconds, WholeNotes } from './units.ts';
+export {
+  asWholeNotes,
+  CONCERT_A,
+  cents,
+  decibels,
+  hertz,
+  hertzOfMidi,
+  midiNumber,
+  parseWholeNotes,
+  seconds,
+  wholeNotes,
+} from './units.ts';
