@@ -78,7 +78,8 @@ export const isMultipleOf = (a: Rational, b: Rational): boolean => divide(a, b).
 export const floorOf = (a: Rational): number => Math.floor(a.num / a.den);
 
 /** a modulo b, with the sign of b: where in a cycle of length b does a fall? */
-export const modulo = (a: Rational, b: Rational): Rational => subtract(a, multiply(b, rational(floorOf(divide(a, b)))));
+export const modulo = (a: Rational, b: Rational): Rational =>
+  subtract(a, multiply(b, rational(floorOf(divide(a, b)))));
 
 /** The nearest floating-point number; only for drawing, sound and display. */
 export const toNumber = (a: Rational): number => a.num / a.den;
