@@ -1,4 +1,4 @@
-import { type WholeNotes, wholeNotes } from '../core/index.ts';
+import { isMultipleOf, type WholeNotes, wholeNotes } from '../core/index.ts';
 import type { Metre } from './metre.ts';
 
 /** The dances that the program knows how to set; `air` is free in time, `tune` is anything else. */
@@ -117,13 +117,16 @@ const RHYTHM_WORDS: readonly (readonly [RegExp, DanceId])[] = [
 const measured = (metre: Metre, count: number, unit: number): boolean =>
   metre.kind === 'measured' && metre.count === count && metre.unit === unit;
 
-const fromMetre = (metre: Metre): DanceId => {
+/** Dances whose home is a bar of eight quavers. */
+const FOUR_FOUR: readonly DanceId[] = ['reel', 'hornpipe', 'barndance', 'strathspey', 'setDance'];
+
+const fromMetre = (metre: Metre, runningNote: WholeNotes): DanceId => {
   if (metre.kind === 'free') return 'air';
   if (measured(metre, 6, 8)) return 'jig';
   if (measured(metre, 9, 8)) return 'slipJig';
   if (measured(metre, 12, 8)) return 'slide';
   if (measured(metre, 4, 4) || measured(metre, 2, 2)) return 'reel';
-  if (measured(metre, 2, 4)) return 'polka';
+  if (measured(metre, 2, 4)) return runningNote.den > 8 ? 'tune' : 'polka';
   if (measured(metre, 3, 4)) return 'waltz';
   if (measured(metre, 3, 2)) return 'threeTwo';
   return 'tune';
@@ -143,26 +146,22 @@ export const danceOf = (
 ): { readonly dance: Dance; readonly judged: boolean } => {
   const word = rhythm?.toLowerCase() ?? '';
   const said = RHYTHM_WORDS.find(([pattern]) => pattern.test(word))?.[1];
-  let id = said ?? fromMetre(metre);
+  let id = said ?? fromMetre(metre, runningNote);
   if (id === 'march' && metre.kind === 'measured' && metre.unit === 8) id = 'compoundMarch';
   if (id === 'hornpipe' && measured(metre, 3, 2)) id = 'threeTwo';
   return { dance: fitted(DANCES[id], metre, runningNote), judged: said === undefined };
 };
 
-/** A dance's beat must divide the metre it is written in: a jig in 3/4 is counted as its metre says. */
+/** Whether a dance of full 4/4 bars is written in 2/4 with notes half as long. */
+const isHalved = (dance: Dance, metre: Metre, runningNote: WholeNotes): boolean =>
+  measured(metre, 2, 4) && runningNote.den > dance.runningNote.den && FOUR_FOUR.includes(dance.id);
+
+/** A dance's beat must divide the metre it is written in, and keep its number of running notes. */
 const fitted = (dance: Dance, metre: Metre, runningNote: WholeNotes): Dance => {
   const own = { ...dance, runningNote };
   if (metre.kind === 'free') return own;
-  const bar = metre.count / metre.unit;
-  const beat = own.beat.num / own.beat.den;
-  const whole = Math.abs(bar / beat - Math.round(bar / beat)) < 1e-9;
-  if (whole) return own;
-  const base = DANCES.tune;
-  return {
-    ...base,
-    id: own.id,
-    name: own.name,
-    runningNote,
-    beat: wholeNotes(1, metre.unit === 8 ? 8 : metre.unit),
-  };
+  if (isHalved(dance, metre, runningNote))
+    return { ...own, beat: wholeNotes(dance.beat.num, dance.beat.den * 2) };
+  if (isMultipleOf(wholeNotes(metre.count, metre.unit), own.beat)) return own;
+  return { ...DANCES.tune, id: own.id, name: own.name, runningNote, beat: wholeNotes(1, metre.unit) };
 };
