@@ -1,0 +1,85 @@
+import { expect, test } from 'vitest';
+import { type JobOutcome, type PoolJob, runJobs } from './workerPool.ts';
+
+interface TrialJob extends PoolJob {
+  readonly does: 'work' | 'fail' | 'hang' | 'crash' | 'exit';
+}
+
+// A worker of plain JavaScript: what it does is what the job says.
+const WORKER = new URL(
+  `data:text/javascript,${encodeURIComponent(`
+    import { parentPort, workerData } from 'node:worker_threads';
+    parentPort.on('message', (job) => {
+      parentPort.postMessage({ kind: 'alive', fraction: 0.5 });
+      if (job.does === 'work') parentPort.postMessage({ kind: 'done', files: [{ path: job.id, bytes: new TextEncoder().encode(workerData) }] });
+      if (job.does === 'fail') parentPort.postMessage({ kind: 'failed', why: 'no rosin' });
+      if (job.does === 'crash') throw new Error('a string broke');
+      if (job.does === 'exit') process.exit(4);
+    });`)}`,
+);
+
+const run = async (jobs: readonly TrialJob[], signal: AbortSignal = new AbortController().signal) => {
+  const ends = new Map<string, JobOutcome>();
+  const fractions: number[] = [];
+  await runJobs(jobs, {
+    workerUrl: WORKER,
+    workerData: 'ok',
+    threads: 2,
+    patience: 400,
+    signal,
+    onEnd: async (job, outcome) => {
+      ends.set(job.id, outcome);
+    },
+    onProgress: (fraction) => fractions.push(fraction),
+  });
+  return { ends, fractions };
+};
+
+const job = (id: string, does: TrialJob['does'], effort = 1): TrialJob => ({ id, does, effort });
+
+test('a failed, crashed, stopped or hung job is named, and all the others are done', async () => {
+  const { ends, fractions } = await run([
+    job('a', 'work', 3),
+    job('b', 'fail'),
+    job('c', 'crash'),
+    job('d', 'exit'),
+    job('e', 'hang'),
+    job('f', 'work'),
+  ]);
+  const why = (id: string): string => {
+    const outcome = ends.get(id);
+    return outcome?.kind === 'failed' ? outcome.why : 'done';
+  };
+  expect(why('a')).toBe('done');
+  expect(why('b')).toBe('no rosin');
+  expect(why('c')).toBe('a string broke');
+  expect(why('d')).toBe('its worker stopped');
+  expect(why('e')).toMatch(/no sign of life/);
+  expect(why('f')).toBe('done');
+  expect(fractions.at(-1)).toBeCloseTo(1);
+  expect(fractions.every((f, i) => f >= (fractions[i - 1] ?? 0))).toBe(true);
+});
+
+test('an abort ends hung work at once and rejects with the reason', async () => {
+  const stop = new AbortController();
+  setTimeout(() => stop.abort(new Error('enough')), 100);
+  const before = Date.now();
+  await expect(run([job('a', 'hang'), job('b', 'hang'), job('c', 'hang')], stop.signal)).rejects.toThrow(
+    'enough',
+  );
+  expect(Date.now() - before).toBeLessThan(390);
+});
+
+test('what goes wrong when a result is put away ends the run and is passed on', async () => {
+  await expect(
+    runJobs([job('a', 'work'), job('b', 'work')], {
+      workerUrl: WORKER,
+      workerData: 'ok',
+      threads: 1,
+      patience: 2000,
+      signal: new AbortController().signal,
+      onEnd: () => Promise.reject(new Error('the disk is full')),
+      onProgress: () => undefined,
+    }),
+  ).rejects.toThrow('the disk is full');
+});

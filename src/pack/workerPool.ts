@@ -1,0 +1,159 @@
+import { Worker } from 'node:worker_threads';
+
+/** One piece of work for a worker thread: a value that can be cloned. */
+export interface PoolJob {
+  /** Unique among the jobs of one run. */
+  readonly id: string;
+  /** Expected effort relative to the other jobs, above 0: orders the work and drives the time left. */
+  readonly effort: number;
+}
+
+/** A file that a job made, its path relative to the pack's folder. */
+export interface MadeFile {
+  readonly path: string;
+  readonly bytes: Uint8Array;
+}
+
+/** What a worker says while at a job. */
+export type WorkerMessage =
+  | { readonly kind: 'alive'; readonly fraction: number }
+  | { readonly kind: 'done'; readonly files: readonly MadeFile[] }
+  | { readonly kind: 'failed'; readonly why: string };
+
+/** How a job ended. */
+export type JobOutcome =
+  | { readonly kind: 'done'; readonly files: readonly MadeFile[] }
+  | { readonly kind: 'failed'; readonly why: string };
+
+/** How to run the jobs. */
+export interface PoolOptions<Job extends PoolJob> {
+  /** The worker's module; it answers each posted job with `WorkerMessage`s, the last one `done` or `failed`. */
+  readonly workerUrl: URL;
+  /** Given to every worker at its start. */
+  readonly workerData: unknown;
+  /** How many threads, from 1. */
+  readonly threads: number;
+  /** A job that says nothing for so long is ended, in milliseconds. */
+  readonly patience: number;
+  /** Stops everything; the run then rejects with the signal's reason. */
+  readonly signal: AbortSignal;
+  /** Called when a job ends, one call at a time; the next job of that worker waits for it. */
+  readonly onEnd: (job: Job, outcome: JobOutcome) => Promise<void>;
+  /** Called as work goes on, with the share of all effort done, 0…1. */
+  readonly onProgress: (fraction: number, job: Job) => void;
+}
+
+const asError = (error: unknown): Error => (error instanceof Error ? error : new Error(String(error)));
+
+/** Runs one job on one worker; a worker that failed hard must not be used again (`spent`). */
+const runOn = <Job extends PoolJob>(
+  worker: Worker,
+  job: Job,
+  options: PoolOptions<Job>,
+  onAlive: (fraction: number) => void,
+): Promise<{ readonly outcome: JobOutcome; readonly spent: boolean }> =>
+  new Promise((resolve) => {
+    let timer: NodeJS.Timeout | undefined;
+    const finish = (outcome: JobOutcome, spent: boolean): void => {
+      clearTimeout(timer);
+      worker.off('message', onMessage);
+      worker.off('error', onError);
+      worker.off('exit', onExit);
+      resolve({ outcome, spent });
+    };
+    const wait = (): void => {
+      clearTimeout(timer);
+      timer = setTimeout(
+        () =>
+          finish(
+            {
+              kind: 'failed',
+              why: `gave no sign of life for ${Math.round(options.patience / 1000)} seconds and was ended`,
+            },
+            true,
+          ),
+        options.patience,
+      );
+    };
+    const onMessage = (message: WorkerMessage): void => {
+      if (message.kind === 'alive') {
+        wait();
+        onAlive(message.fraction);
+      } else finish(message, false);
+    };
+    const onError = (error: unknown): void => finish({ kind: 'failed', why: asError(error).message }, true);
+    const onExit = (): void => finish({ kind: 'failed', why: 'its worker stopped' }, true);
+    worker.on('message', onMessage);
+    worker.on('error', onError);
+    worker.on('exit', onExit);
+    wait();
+    worker.postMessage(job);
+  });
+
+/**
+ * Runs jobs on worker threads, the greatest effort first; a job that fails or hangs does not stop the others.
+ * @throws the signal's reason when it is aborted; what `onEnd` throws (after all workers have been stopped)
+ */
+export const runJobs = async <Job extends PoolJob>(
+  jobs: readonly Job[],
+  options: PoolOptions<Job>,
+): Promise<void> => {
+  const waiting = [...jobs].sort((a, b) => b.effort - a.effort);
+  const total = jobs.reduce((all, job) => all + job.effort, 0);
+  const doneOf = new Map<string, number>();
+  const workers = new Set<Worker>();
+  let ending: Promise<void> = Promise.resolve();
+  let failure: { readonly error: unknown } | null = null;
+
+  const report = (job: Job, fraction: number): void => {
+    doneOf.set(job.id, job.effort * Math.min(1, fraction));
+    let done = 0;
+    for (const part of doneOf.values()) done += part;
+    options.onProgress(total === 0 ? 1 : done / total, job);
+  };
+  const start = (): Worker => {
+    const worker = new Worker(options.workerUrl, { workerData: options.workerData });
+    workers.add(worker);
+    return worker;
+  };
+  const stop = async (worker: Worker): Promise<void> => {
+    workers.delete(worker);
+    await worker.terminate();
+  };
+  const thread = async (): Promise<void> => {
+    let worker: Worker | null = null;
+    try {
+      for (let job = waiting.shift(); job !== undefined && failure === null; job = waiting.shift()) {
+        const current = job;
+        worker ??= start();
+        const { outcome, spent } = await runOn(worker, current, options, (f) => report(current, f));
+        if (options.signal.aborted) return;
+        if (spent) {
+          await stop(worker);
+          worker = null;
+        }
+        ending = ending.then(() => options.onEnd(current, outcome));
+        await ending;
+        report(current, 1);
+      }
+    } catch (error) {
+      failure ??= { error };
+    } finally {
+      if (worker !== null) await stop(worker);
+    }
+  };
+  const onAbort = (): void => {
+    waiting.length = 0;
+    for (const worker of workers) void worker.terminate();
+  };
+  options.signal.addEventListener('abort', onAbort);
+  try {
+    options.signal.throwIfAborted();
+    await Promise.all(Array.from({ length: Math.max(1, Math.min(options.threads, jobs.length)) }, thread));
+    options.signal.throwIfAborted();
+  } finally {
+    options.signal.removeEventListener('abort', onAbort);
+    await Promise.all([...workers].map((w) => w.terminate()));
+  }
+  if (failure !== null) throw (failure as { readonly error: unknown }).error;
+};
