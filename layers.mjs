@@ -1,11 +1,12 @@
 // The one table of the house: which room may import which. `npm run check` enforces it, type imports
 // included, and forbids cycles. A room is entered by its index.ts only.
 // kind: pure = no DOM, Node, clock, console, packages; neutral = runs in Node and browser; node; web.
-/** @type {Record<string, {kind: 'pure'|'neutral'|'node'|'web', imports: string[], packages?: string[]}>} */
+
 const base = ['core', 'music'];
 const written = [...base, 'score'];
 const inner = [...written, 'fiddle', 'harmony', 'versions', 'perform'];
 
+/** @type {Record<string, {kind: 'pure'|'neutral'|'node'|'web', imports: string[], packages?: string[]}>} */
 export const layers = {
   core: { kind: 'pure', imports: [] },
   music: { kind: 'pure', imports: ['core'] },
@@ -19,9 +20,17 @@ export const layers = {
   audio: { kind: 'pure', imports: ['core', 'signal', 'perform'] },
   lesson: { kind: 'pure', imports: ['notation', ...inner] },
   engrave: { kind: 'neutral', imports: ['lesson', 'notation', ...inner], packages: ['verovio'] },
-  print: { kind: 'node', imports: ['core', 'engrave'], packages: ['pdfkit', 'svg-to-pdfkit', '@resvg/resvg-js'] },
+  print: {
+    kind: 'node',
+    imports: ['core', 'engrave'],
+    packages: ['pdfkit', 'svg-to-pdfkit', '@resvg/resvg-js'],
+  },
   media: { kind: 'node', imports: ['core', 'signal'], packages: ['mediabunny', '@mediabunny/mp3-encoder'] },
-  pack: { kind: 'node', imports: ['lesson', 'engrave', 'print', 'media', 'audio', 'signal', 'notation', ...inner], packages: ['fflate', 'zod'] },
+  pack: {
+    kind: 'node',
+    imports: ['lesson', 'engrave', 'print', 'media', 'audio', 'signal', 'notation', ...inner],
+    packages: ['fflate', 'zod'],
+  },
   cli: { kind: 'node', imports: ['pack', 'lesson', 'notation', 'media', ...inner], packages: ['zod'] },
   engine: { kind: 'node', imports: ['lesson', 'notation', ...inner] },
 };

@@ -1,0 +1,3 @@
+import { runCommand } from './entry.mjs';
+
+runCommand(() => import('./commands/check.mjs'));
