@@ -1,0 +1,87 @@
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { contentHash, filesUnder } from '../setup/contentHash.mjs';
+import { ensureReady } from '../setup/ensureReady.mjs';
+import { ROOT } from '../setup/places.mjs';
+import { runNode } from '../setup/programs.mjs';
+import { Stop } from '../setup/stop.mjs';
+
+const LESSONS = join('demo', 'lessons');
+
+/** `npm start`: installs, builds, makes the demo lesson's pack and says where it lies and what is in it. */
+export const run = async (argv) => {
+  const out = outOf(argv);
+  await ensureReady();
+  const lesson = demoLesson();
+  const state = stateOf(lesson, out);
+  if (packIsThere(out, state)) {
+    console.log(`The pack of ${lesson} is there already, made from the same lesson by the same program.`);
+  } else {
+    console.log(`Making the pack of the demo lesson ${lesson}.`);
+    const { code } = await runNode([join('bin', 'tuneladder.mjs'), 'pack', lesson, '--out', out], {
+      cwd: ROOT,
+      show: true,
+    });
+    if (code !== 0) {
+      console.error(`The pack was not made, or not all of it (exit code ${code}): the reason stands above.`);
+      return code;
+    }
+    writeFileSync(stampPath(), `${state}\n${manifestHash(out)}\n`);
+  }
+  describe(out);
+  return 0;
+};
+
+const outOf = (argv) => {
+  if (argv.length === 0) return join(ROOT, 'pack-out', 'demo');
+  const [option, folder] = argv;
+  if (argv.length !== 2 || option !== '--out') throw new Stop('Usage: npm start [-- --out FOLDER]');
+  return resolve(process.env.INIT_CWD ?? process.cwd(), folder);
+};
+
+/** The demo lesson, relative to the house. */
+const demoLesson = () => {
+  const folder = join(ROOT, LESSONS);
+  const found = existsSync(folder)
+    ? readdirSync(folder).filter((name) => existsSync(join(folder, name, 'lesson.json')))
+    : [];
+  const [first] = found.sort();
+  if (first === undefined)
+    throw new Stop(`Packages and build are ready, but there is no lesson in ${LESSONS}/ to make a pack of.`);
+  return join(LESSONS, first);
+};
+
+const stampPath = () => join(ROOT, 'dist', '.demo-stamp');
+
+/** Changes when the program, its assets, the lesson or the target does. */
+const stateOf = (lesson, out) => {
+  const parts = [lesson, 'assets'].flatMap((folder) =>
+    filesUnder(join(ROOT, folder)).map((name) => `${folder}/${name}`),
+  );
+  return `${contentHash(ROOT, ['dist/.stamp', ...parts])} ${out}`;
+};
+
+const manifestHash = (out) => contentHash(out, ['manifest.json']);
+
+/** Whether the pack at `out` is the one that was made from this state, and none of its files is gone. */
+const packIsThere = (out, state) =>
+  existsSync(join(out, 'manifest.json')) &&
+  existsSync(stampPath()) &&
+  readFileSync(stampPath(), 'utf8') === `${state}\n${manifestHash(out)}\n`;
+
+const describe = (out) => {
+  const files = filesUnder(out);
+  const bytes = files.reduce((sum, name) => sum + statSync(join(out, name)).size, 0);
+  const folders = [...new Set(files.filter((name) => name.includes('/')).map((name) => name.split('/')[0]))];
+  console.log(`\nThe demo pack lies in ${out} (${files.length} files, ${megabytes(bytes)}):`);
+  for (const folder of folders) {
+    const inside = files
+      .filter((name) => name.startsWith(`${folder}/`))
+      .map((name) => name.slice(folder.length + 1));
+    console.log(`  ${folder}/  ${inside.length} ${inside.length === 1 ? 'file' : 'files'}`);
+    for (const name of inside) console.log(`      ${name}`);
+  }
+  for (const name of files.filter((file) => !file.includes('/'))) console.log(`  ${name}`);
+};
+
+const megabytes = (bytes) => `${(bytes / 1e6).toFixed(1)} MB`;
