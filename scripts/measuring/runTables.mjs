@@ -39,7 +39,7 @@ export const runTables = async (folder, names) => {
   }
   const count = (holds) => rows.filter((row) => row.holds === holds).length;
   console.log(
-    `${count(true)} rows hold, ${count(false)} fall short, ${count(null)} are only reported` +
+    `Rows: ${count(true)} hold, ${count(false)} fall short, ${count(null)} only reported` +
       `${skipped > 0 ? `, ${skipped} tables skipped` : ''}${broken > 0 ? `, ${broken} files could not finish` : ''}`,
   );
   return broken > 0 ? 1 : 0;
