@@ -1,3 +1,5 @@
+export type { ReadLesson } from './lessonFile.ts';
+export { LESSON_VERSION, lessonJsonSchema, readLessonFile } from './lessonFile.ts';
 export type { Staging, Target } from './replaceFolder.ts';
 export { inspectTarget, MANIFEST_FILE, stageFolder, writeWhole } from './replaceFolder.ts';
 export type { TextFile } from './textFile.ts';

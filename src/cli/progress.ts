@@ -1,0 +1,38 @@
+import { clockTime } from '../lesson/index.ts';
+import type { Io } from './io.ts';
+
+/** Shows how far long work has come: one line that is written over, on a terminal only. */
+export interface Progress {
+  /** @param fraction - share of the work done, 0…1  @param doing - what is being made */
+  readonly show: (fraction: number, doing: string) => void;
+  /** Takes the line away. */
+  readonly clear: () => void;
+}
+
+/** Time left is not guessed before this share is done. Ours. */
+const FIRST_GUESS = 0.05;
+/** The line is drawn at most so often, in milliseconds. */
+const REDRAW = 100;
+
+/** Progress of one piece of work that begins now; silent when standard error is no terminal. */
+export const progressOn = (io: Io): Progress => {
+  if (io.stderr.isTTY !== true) return { show: () => undefined, clear: () => undefined };
+  const began = io.now().getTime();
+  let drawn = 0;
+  return {
+    show: (fraction, doing) => {
+      const now = io.now().getTime();
+      if (now - drawn < REDRAW) return;
+      drawn = now;
+      const left =
+        fraction < FIRST_GUESS
+          ? ''
+          : `, about ${clockTime(((now - began) / 1000) * (1 / fraction - 1))} left`;
+      const line = `${Math.floor(fraction * 100)} % done${left} · ${doing}`;
+      io.stderr.write(`\r\u001b[K${line.slice(0, (io.stderr.columns ?? 80) - 1)}`);
+    },
+    clear: () => {
+      io.stderr.write('\r\u001b[K');
+    },
+  };
+};

@@ -1,0 +1,42 @@
+import type { TempoStep } from '../music/index.ts';
+import type { Density, PlainSwitches } from '../versions/index.ts';
+import type { Words } from './words.ts';
+
+/** Paper that the sheets are made for. */
+export type Paper = 'A4' | 'Letter';
+
+/** What a teacher decides about a lesson beside the tune itself. */
+export interface LessonSettings {
+  /** Stands at the foot of every sheet; empty: no name. */
+  readonly teacher: string;
+  /** Date at the foot of the sheets and in the tags, "2026-11-25". */
+  readonly date: string;
+  /** The teacher's own text; blank lines part its paragraphs. */
+  readonly story: string;
+  /** Beats a minute in the dance's beat; what is left out comes from the dance. */
+  readonly tempos: Partial<Readonly<Record<TempoStep | 'learnBones', number>>>;
+  /** Times through in a track, 1…9. */
+  readonly times: number;
+  /** Long : short of a running pair, 1…2.5; null: the dance's own, which falls with the tempo. */
+  readonly swing: number | null;
+  /** How full the bones are; `usual` is what the dance asks for. */
+  readonly density: Density;
+  /** What of the ornaments stays in "all the notes". */
+  readonly plain: Partial<PlainSwitches>;
+  /** Papers, one sheet each. */
+  readonly papers: readonly Paper[];
+  readonly words: Words;
+}
+
+/** A lesson's settings where the teacher has said nothing; date and teacher must come from outside. */
+export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
+  teacher: '',
+  story: '',
+  tempos: {},
+  times: 2,
+  swing: null,
+  density: 'usual',
+  plain: {},
+  papers: ['A4', 'Letter'],
+  words: 'british',
+};

@@ -1,0 +1,50 @@
+import { formatRational, type Rational } from '../core/index.ts';
+import type { Mark } from '../score/index.ts';
+
+/** Which names of note values a reader knows. */
+export type Words = 'british' | 'us';
+
+const BRITISH: Readonly<Record<string, string>> = {
+  '1': 'semibreve',
+  '1/2': 'minim',
+  '1/4': 'crotchet',
+  '1/8': 'quaver',
+  '1/16': 'semiquaver',
+  '1/32': 'demisemiquaver',
+};
+const US: Readonly<Record<string, string>> = {
+  '1': 'whole note',
+  '1/2': 'half note',
+  '1/4': 'quarter note',
+  '1/8': 'eighth note',
+  '1/16': 'sixteenth note',
+  '1/32': 'thirty-second note',
+};
+
+/**
+ * The name of a note value.
+ * @param length - plain or dotted, whole note to demisemiquaver
+ * @returns "dotted crotchet"; other lengths as a fraction of a whole note
+ */
+export const noteValueName = (length: Rational, words: Words): string => {
+  const names = words === 'british' ? BRITISH : US;
+  const plain = names[formatRational(length)];
+  if (plain !== undefined) return plain;
+  const undotted = length.num === 3 ? names[length.den === 2 ? '1' : `1/${length.den / 2}`] : undefined;
+  return undotted === undefined ? `${formatRational(length)} of a whole note` : `dotted ${undotted}`;
+};
+
+/** The word for a bar. */
+export const barWord = (words: Words): string => (words === 'british' ? 'bar' : 'measure');
+
+/** A mark by its name, for people. */
+export const markName = (mark: Mark): string =>
+  mark === 'dacapo' ? 'da capo' : mark === 'dalsegno' ? 'dal segno' : mark;
+
+/** "bar 4", "bars 4 and 6", "bars 1, 5 and 9". */
+export const listOfBars = (numbers: readonly string[], words: Words): string =>
+  `${barWord(words)}${numbers.length === 1 ? '' : 's'} ${joined(numbers)}`;
+
+/** "a", "a and b", "a, b and c". */
+export const joined = (items: readonly string[]): string =>
+  items.length < 2 ? (items[0] ?? '') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;

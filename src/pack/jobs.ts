@@ -1,0 +1,108 @@
+import {
+  clockTime,
+  type Lesson,
+  type LessonSettings,
+  type Paper,
+  slugOf,
+  type TrackChoice,
+  type TrackPlan,
+  timelineOfTrack,
+  trackPlans,
+  VERSION_IDS,
+  VERSION_NAMES,
+  type VersionId,
+} from '../lesson/index.ts';
+import { titleOf } from '../score/index.ts';
+import type { PoolJob } from './workerPool.ts';
+
+/** What a worker needs to work a lesson out for itself. */
+export interface PackSource {
+  /** The text of one tune, file header included. */
+  readonly abc: string;
+  readonly settings: LessonSettings;
+  readonly tracks: TrackChoice;
+}
+
+/** One piece of a pack. `paths` are the files that it makes, relative to the pack. */
+export type PackJob = PoolJob & { readonly paths: readonly string[]; readonly what: string } & (
+    | { readonly kind: 'sheet'; readonly versions: readonly VersionId[]; readonly paper: Paper }
+    | { readonly kind: 'chordGrid'; readonly paper: Paper }
+    | { readonly kind: 'track'; readonly plan: TrackPlan; readonly outOf: number }
+    | { readonly kind: 'text'; readonly text: TextKind }
+  );
+
+/** The small files of a pack. */
+export const TEXT_FILES = {
+  abc: { path: 'tune.abc', what: 'the tune as text (ABC)' },
+  musicxml: { path: 'tune.musicxml', what: 'the three versions for notation programs (MusicXML)' },
+  midi: { path: 'tune.mid', what: 'the full version as MIDI' },
+  notes: { path: 'notes.html', what: 'notes on the tune, bar by bar' },
+  description: { path: 'description.txt', what: 'description for the web page' },
+} as const;
+/** A small file. */
+export type TextKind = keyof typeof TEXT_FILES;
+
+/** Expected seconds of work, for order and time left. Ours: measured on two cores, rounded. */
+const EFFORT = { sheet: 1.5, together: 2.5, chordGrid: 0.5, text: 0.3, trackSecond: 0.025 };
+
+const SHEETS: readonly { readonly versions: readonly VersionId[]; readonly name: string }[] = [
+  ...VERSION_IDS.map((id) => ({ versions: [id], name: VERSION_NAMES[id] })),
+  { versions: VERSION_IDS, name: 'All three together' },
+];
+
+const twoDigits = (n: number): string => String(n).padStart(2, '0');
+
+const sheetJobs = (slug: string, papers: readonly Paper[]): readonly PackJob[] =>
+  papers.flatMap((paper) => [
+    ...SHEETS.map(
+      ({ versions, name }, i): PackJob => ({
+        kind: 'sheet',
+        id: `sheet ${name} ${paper}`,
+        effort: versions.length > 1 ? EFFORT.together : EFFORT.sheet,
+        versions,
+        paper,
+        what: `sheet: ${name}, ${paper}`,
+        paths: [`sheets/${twoDigits(i + 1)}-${slug}-${slugOf(name)}-${paper.toLowerCase()}.pdf`],
+      }),
+    ),
+    {
+      kind: 'chordGrid',
+      id: `chord grid ${paper}`,
+      effort: EFFORT.chordGrid,
+      paper,
+      what: `chord grid, ${paper}`,
+      paths: [`sheets/${twoDigits(SHEETS.length + 1)}-${slug}-chord-grid-${paper.toLowerCase()}.pdf`],
+    } satisfies PackJob,
+  ]);
+
+const trackJobs = (lesson: Lesson, slug: string, choice: TrackChoice): readonly PackJob[] => {
+  const plans = trackPlans(lesson, choice);
+  return plans.map((plan): PackJob => {
+    const length = timelineOfTrack(lesson, plan).length;
+    return {
+      kind: 'track',
+      id: `track ${plan.number}`,
+      effort: EFFORT.trackSecond * length,
+      plan,
+      outOf: plans.length,
+      what: `track: ${plan.title} (${clockTime(length)})`,
+      paths: [`tracks/${twoDigits(plan.number)}-${slug}-${plan.slug}.mp3`],
+    };
+  });
+};
+
+/** Everything that a lesson's pack is made of, in the order in which the manifest lists it. */
+export const packJobs = (lesson: Lesson, choice: TrackChoice): readonly PackJob[] => {
+  const slug = slugOf(titleOf(lesson.written));
+  const texts = (Object.keys(TEXT_FILES) as TextKind[]).map(
+    (text): PackJob => ({
+      kind: 'text',
+      id: `text ${text}`,
+      effort: EFFORT.text,
+      text,
+      what: TEXT_FILES[text].what,
+      paths: [TEXT_FILES[text].path],
+    }),
+  );
+  return [...sheetJobs(slug, lesson.settings.papers), ...trackJobs(lesson, slug, choice), ...texts];
+};

@@ -1,0 +1,114 @@
+import { z } from 'zod';
+import { DEFAULT_SETTINGS, type LessonSettings } from '../lesson/index.ts';
+import { DENSITIES } from '../versions/index.ts';
+
+/** The version of lesson.json that this program writes. */
+export const LESSON_VERSION = 1;
+
+const LONGEST_STORY = 50_000;
+const tempo = z.number().min(10).max(400);
+
+/** The form of lesson.json. Fields left out take their defaults. Title, key and credit live in tune.abc. */
+const lessonFile = z
+  .strictObject({
+    $schema: z.string().optional(),
+    format: z.literal('tuneladder-lesson'),
+    version: z.literal(LESSON_VERSION),
+    teacher: z.string().max(200).describe('Name at the foot of every sheet.').optional(),
+    date: z.iso
+      .date()
+      .describe('Date of the sheets, like 2026-11-25; left out: the day the pack is made.')
+      .optional(),
+    story: z
+      .string()
+      .max(LONGEST_STORY)
+      .describe("The teacher's own text; blank lines part its paragraphs.")
+      .optional(),
+    tempos: z
+      .strictObject({ learnBones: tempo, learn: tempo, steady: tempo, upToSpeed: tempo })
+      .partial()
+      .describe("Beats a minute, in the dance's beat.")
+      .optional(),
+    times: z.int().min(1).max(9).describe('Times through in a track.').optional(),
+    swing: z
+      .number()
+      .min(1)
+      .max(2.5)
+      .describe("Long : short of a pair of running notes; left out: the dance's own.")
+      .optional(),
+    density: z
+      .enum(DENSITIES)
+      .describe('How full the bones are; "usual" is what the dance asks for.')
+      .optional(),
+    plain: z
+      .strictObject({
+        ornaments: z.enum(['none', 'main']),
+        longRoll: z.enum(['held', 'crotchetAndQuaver']),
+        runTriplet: z.enum(['twoNotes', 'stays']),
+        cutBetweenSlurred: z.enum(['newStroke', 'joined']),
+      })
+      .partial()
+      .describe('What of the ornaments stays in "all the notes".')
+      .optional(),
+    papers: z
+      .array(z.enum(['A4', 'Letter']))
+      .min(1)
+      .describe('Papers, one sheet each.')
+      .optional(),
+    words: z.enum(['british', 'us']).describe('Names of note values: crotchet or quarter note.').optional(),
+  })
+  .describe('A Tuneladder lesson: what the teacher decides beside the tune itself.');
+
+/** What lesson.json holds, or what is wrong with it. */
+export type ReadLesson =
+  | {
+      readonly kind: 'lesson';
+      readonly settings: Omit<LessonSettings, 'date'> & { readonly date: string | null };
+    }
+  | { readonly kind: 'problem'; readonly messages: readonly string[] };
+
+/** Drops what is absent, so that a default can take its place. */
+const present = <T extends object>(value: T): { [K in keyof T]?: Exclude<T[K], undefined> } =>
+  Object.fromEntries(Object.entries(value).filter(([, v]) => v !== undefined)) as {
+    [K in keyof T]?: Exclude<T[K], undefined>;
+  };
+
+/**
+ * Reads lesson.json.
+ * @param text - the file's text
+ * @returns the settings with defaults filled in, or every problem in a sentence that names the field
+ */
+export const readLessonFile = (text: string): ReadLesson => {
+  let json: unknown;
+  try {
+    json = JSON.parse(text);
+  } catch (error) {
+    return {
+      kind: 'problem',
+      messages: [`this is no JSON: ${error instanceof Error ? error.message : String(error)}`],
+    };
+  }
+  const read = lessonFile.safeParse(json);
+  if (!read.success) {
+    return {
+      kind: 'problem',
+      messages: read.error.issues.map(
+        (i) => `${i.path.length === 0 ? 'the file' : i.path.join('.')}: ${i.message}`,
+      ),
+    };
+  }
+  const { $schema: _s, format: _f, version: _v, date, tempos, plain, ...rest } = read.data;
+  return {
+    kind: 'lesson',
+    settings: {
+      ...DEFAULT_SETTINGS,
+      ...present(rest),
+      tempos: present(tempos ?? {}),
+      plain: present(plain ?? {}),
+      date: date ?? null,
+    },
+  };
+};
+
+/** The JSON Schema of lesson.json: docs/lesson.schema.json holds it for editors and other programs. */
+export const lessonJsonSchema = (): unknown => z.toJSONSchema(lessonFile);
