@@ -40,7 +40,7 @@ export const runTables = async (folder, names) => {
   const count = (holds) => rows.filter((row) => row.holds === holds).length;
   console.log(
     `Rows: ${count(true)} hold, ${count(false)} fall short, ${count(null)} only reported` +
-      `${skipped > 0 ? `, ${skipped} tables skipped` : ''}${broken > 0 ? `, ${broken} files could not finish` : ''}`,
+      `${skipped > 0 ? `; tables skipped: ${skipped}` : ''}${broken > 0 ? `; files that could not finish: ${broken}` : ''}`,
   );
   return broken > 0 ? 1 : 0;
 };

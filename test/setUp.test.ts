@@ -1,0 +1,335 @@
+import { spawn, spawnSync } from 'node:child_process';
+import { cpSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { houseOf, ROOT, write } from './house.ts';
+
+// What stands between a fresh clone and a running program: Node, packages, build, launcher.
+
+const houses: string[] = [];
+const house = (files: Readonly<Record<string, string>>): string => {
+  const folder = houseOf(files);
+  for (const name of ['bin', 'scripts']) cpSync(join(ROOT, name), join(folder, name), { recursive: true });
+  houses.push(folder);
+  return folder;
+};
+afterAll(() => {
+  for (const folder of houses) rmSync(folder, { recursive: true, force: true });
+});
+
+interface Ran {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+const node = (folder: string, args: readonly string[], env: NodeJS.ProcessEnv = {}): Ran => {
+  const run = spawnSync(process.execPath, args, {
+    cwd: folder,
+    encoding: 'utf8',
+    env: { ...process.env, ...env },
+  });
+  return { code: run.status, out: run.stdout, err: run.stderr };
+};
+
+describe('Node', () => {
+  const complaint = (version: string): string => {
+    const file = pathToFileURL(join(ROOT, 'scripts/setup/nodeVersion.mjs')).href;
+    const program = `import { nodeComplaint } from '${file}'; console.log(nodeComplaint('${version}'));`;
+    return node(ROOT, ['--input-type=module', '-e', program]).out.trim();
+  };
+  test.each(['14.21.3', '18.20.8', '20.11.1'])('%s is too old, and one sentence says so', (version) => {
+    expect(complaint(version)).toBe(
+      `Tuneladder needs Node 20.12 or newer, and this is Node ${version}: install a newer one from nodejs.org, ` +
+        'then run the same command again.',
+    );
+  });
+  test.each(['20.12.0', '20.20.2', '22.0.0', '24.11.1'])('%s will do', (version) =>
+    expect(complaint(version)).toBe('null'),
+  );
+  // A Node that can't parse the file can't print the sentence.
+  test.each(['scripts/entry.mjs', 'scripts/setup/nodeVersion.mjs', 'bin/tuneladder.mjs'])(
+    '%s keeps to what Node 14.0 understands',
+    (name) => {
+      const text = readFileSync(join(ROOT, name), 'utf8').replace(/\/\/.*$|\/\*\*[\s\S]*?\*\//gm, '');
+      expect(text).not.toMatch(/\?\.|\?\?|\|\|=|&&=|'node:|^\s*await |\.at\(|replaceAll|static \{/m);
+    },
+  );
+});
+
+describe('packages', () => {
+  test('that cannot be fetched end in one sentence that says what to do', () => {
+    const folder = house({});
+    rmSync(join(folder, 'node_modules'));
+    const { code, err } = node(folder, ['scripts/build.mjs'], {
+      npm_config_cache: join(folder, 'empty-cache'),
+      npm_config_registry: 'http://127.0.0.1:9/',
+      npm_config_fetch_retries: '0',
+    });
+    expect(code).toBe(1);
+    expect(err.trim()).toMatch(
+      /^The packages could not be fetched from the npm registry \(ECONNREFUSED\): check .*, then run the same command again\.$/,
+    );
+  });
+});
+
+describe('the build', () => {
+  let folder = '';
+  beforeAll(() => {
+    folder = house({ 'src/core/half.ts': 'export const half = (x: number): number => x / 2;\n' });
+  });
+  const build = (): Ran => node(folder, ['scripts/build.mjs']);
+  const dist = (name: string): string => join(folder, 'dist', name);
+
+  test('is made, and not again while nothing changes', () => {
+    expect(build()).toMatchObject({
+      code: 0,
+      out: expect.stringMatching(/^Building: .*\nBuilt in .* s\.\n$/),
+    });
+    expect(existsSync(dist('core/half.js'))).toBe(true);
+    expect(build()).toEqual({ code: 0, out: '', err: '' });
+  });
+  test('is not made again for a test', () => {
+    write(folder, 'src/core/half.test.ts', 'export {};\n');
+    expect(build().out).toBe('');
+  });
+  test('follows the sources, and what has lost its source goes', () => {
+    rmSync(join(folder, 'src/core/half.ts'));
+    write(folder, 'src/music/third.ts', 'export const third = (x: number): number => x / 3;\n');
+    expect(build().code).toBe(0);
+    expect(existsSync(dist('music/third.js'))).toBe(true);
+    expect(existsSync(dist('core'))).toBe(false);
+  });
+  test('is repaired when somebody deleted a file of it', () => {
+    rmSync(dist('music/third.js'));
+    rmSync(dist('.stamp'));
+    expect(build().code).toBe(0);
+    expect(existsSync(dist('music/third.js'))).toBe(true);
+  });
+  test('fails with what the compiler says, and stays failed', () => {
+    write(folder, 'src/music/wrong.ts', "export const wrong: number = 'x';\n");
+    for (let time = 1; time <= 2; time += 1) {
+      const { code, err } = build();
+      expect(code).toBe(1);
+      expect(err).toContain('src/music/wrong.ts(1,14): error TS2322');
+    }
+    rmSync(join(folder, 'src/music/wrong.ts'));
+    expect(build().code).toBe(0);
+  });
+  test('of two runs at once is made by one of them', async () => {
+    write(folder, 'src/music/fifth.ts', 'export const fifth = 7;\n');
+    const runs = await Promise.all([1, 2].map(() => started(folder, ['scripts/build.mjs']).ended));
+    expect(runs.map((run) => run.code)).toEqual([0, 0]);
+    expect(runs.filter((run) => run.out.includes('Built in'))).toHaveLength(1);
+    expect(existsSync(join(folder, 'dist.lock'))).toBe(false);
+  });
+  test('takes over the lock of a run that died', () => {
+    const { pid } = spawnSync(process.execPath, ['-e', '']);
+    mkdirSync(join(folder, 'dist.lock'));
+    writeFileSync(join(folder, 'dist.lock', 'pid'), String(pid));
+    write(folder, 'src/music/sixth.ts', 'export const sixth = 9;\n');
+    expect(build()).toMatchObject({ code: 0, out: expect.stringMatching(/^Building/) });
+    expect(existsSync(join(folder, 'dist.lock'))).toBe(false);
+  });
+});
+
+/** A program that runs beside the test. */
+const started = (folder: string, args: readonly string[]) => {
+  const child = spawn(process.execPath, args, { cwd: folder });
+  let out = '';
+  let err = '';
+  child.stdout.setEncoding('utf8').on('data', (text: string) => {
+    out += text;
+  });
+  child.stderr.setEncoding('utf8').on('data', (text: string) => {
+    err += text;
+  });
+  const ended = new Promise<Ran>((resolve) => child.on('close', (code) => resolve({ code, out, err })));
+  const said = async (word: string): Promise<void> => {
+    while (!out.includes(word)) await new Promise((resolve) => setTimeout(resolve, 20));
+  };
+  return { child, ended, said };
+};
+
+describe('the launcher, in an installed package', () => {
+  const MAIN = `
+export const main = async (argv, io) => {
+  if (argv[0] === 'throw') throw new Error('strings broke');
+  if (argv[0] === 'echo') {
+    io.stdout.write(JSON.stringify({ argv, cwd: io.cwd, now: io.now() instanceof Date, tty: io.stderr.isTTY }));
+    io.stderr.write('aside');
+    return 7;
+  }
+  if (argv[0] === 'flood') {
+    for (let i = 0; i < 100_000; i += 1) io.stdout.write('reel\\n'.repeat(10));
+    return 0;
+  }
+  io.stdout.write('ready');
+  const busy = setInterval(() => {}, 1000);
+  return new Promise((resolve) => {
+    io.signal.addEventListener('abort', () => {
+      io.stdout.write('tidying');
+      if (argv[0] !== 'tidy') return;
+      clearInterval(busy);
+      resolve(9);
+    });
+  });
+};
+`;
+  let folder = '';
+  beforeAll(() => {
+    folder = house({ 'dist/cli/main.js': MAIN });
+    rmSync(join(folder, 'package-lock.json'));
+  });
+
+  test('hands over arguments and the world, and its exit code back', () => {
+    const { code, out, err } = node(folder, ['bin/tuneladder.mjs', 'echo', 'a b']);
+    expect({ code, err }).toEqual({ code: 7, err: 'aside' });
+    expect(JSON.parse(out)).toEqual({ argv: ['echo', 'a b'], cwd: folder, now: true, tty: false });
+  });
+  test('a fault is reported on stderr, exit 3', () => {
+    const { code, out, err } = node(folder, ['bin/tuneladder.mjs', 'throw']);
+    expect({ code, out }).toEqual({ code: 3, out: '' });
+    expect(err).toMatch(/^This is a fault in Tuneladder, please report it: Error: strings broke\n/);
+  });
+  test('a reader that stops early is no error', () => {
+    const command = `"${process.execPath}" bin/tuneladder.mjs flood | head -n 1`;
+    const run = spawnSync('bash', ['-c', `set -o pipefail; ${command}`], { cwd: folder, encoding: 'utf8' });
+    expect({ code: run.status, out: run.stdout, err: run.stderr }).toEqual({
+      code: 0,
+      out: 'reel\n',
+      err: '',
+    });
+  });
+  test.each(['SIGINT', 'SIGTERM'] as const)('%s asks it to stop', async (signal) => {
+    const run = started(folder, ['bin/tuneladder.mjs', 'tidy']);
+    await run.said('ready');
+    run.child.kill(signal);
+    expect(await run.ended).toMatchObject({ code: 9, out: 'readytidying' });
+  });
+  test('a second Ctrl-C ends it with 130', async () => {
+    const run = started(folder, ['bin/tuneladder.mjs', 'stubborn']);
+    await run.said('ready');
+    run.child.kill('SIGINT');
+    await run.said('tidying');
+    run.child.kill('SIGINT');
+    expect((await run.ended).code).toBe(130);
+  });
+  test('without a build it says so', () => {
+    rmSync(join(folder, 'dist'), { recursive: true });
+    expect(node(folder, ['bin/tuneladder.mjs'])).toEqual({
+      code: 3,
+      out: '',
+      err: 'There is no command line in this build: dist/cli/main.js is missing.\n',
+    });
+  });
+});
+
+describe('npm start', () => {
+  const MAIN = `import { mkdirSync, writeFileSync } from 'node:fs';
+
+export const main = async (argv: readonly string[]): Promise<number> => {
+  const out = argv[3] ?? '';
+  mkdirSync(out + '/sheets', { recursive: true });
+  writeFileSync(out + '/sheets/01 reel.pdf', 'pdf');
+  writeFileSync(out + '/manifest.json', '{}');
+  return argv[1] === 'demo/lessons/reel' ? 0 : 2;
+};
+`;
+  let folder = '';
+  beforeAll(() => {
+    folder = house({ 'src/cli/main.ts': MAIN, 'src/core/half.ts': 'export const half = 0.5;\n' });
+  });
+  const start = (...args: string[]): Ran =>
+    node(folder, ['scripts/start.mjs', ...args], { INIT_CWD: folder });
+
+  test('without a lesson it ends with a sentence', () => {
+    expect(start()).toMatchObject({
+      code: 1,
+      err: 'Packages and build are ready, but there is no lesson in demo/lessons/ to make a pack of.\n',
+    });
+  });
+  test('makes the pack, says where it lies and what is in it, and does not make it twice', () => {
+    write(folder, 'demo/lessons/reel/lesson.json', '{}');
+    const first = start();
+    expect(first).toMatchObject({ code: 0, err: '' });
+    expect(first.out).toContain('Making the pack of the demo lesson demo/lessons/reel.');
+    expect(first.out).toContain(`The demo pack lies in ${join(folder, 'pack-out', 'demo')} (2 files, `);
+    expect(first.out).toContain('  sheets/  1 file\n      01 reel.pdf\n  manifest.json\n');
+    expect(start().out).toMatch(/^The pack of demo\/lessons\/reel is there already/);
+  });
+  test('makes it again when the lesson changes, or for another folder', () => {
+    write(folder, 'demo/lessons/reel/tune.abc', 'X:1');
+    expect(start().out).toMatch(/^Making the pack/);
+    expect(start('--out', 'elsewhere').out).toContain(`lies in ${join(folder, 'elsewhere')} `);
+  });
+  test('hands on what the pack ends with', () => {
+    rmSync(join(folder, 'demo'), { recursive: true });
+    write(folder, 'demo/lessons/jig/lesson.json', '{}');
+    expect(start()).toMatchObject({ code: 2, err: expect.stringContaining('exit code 2') });
+  });
+  test('an unknown option is a sentence', () => {
+    expect(start('--loud')).toMatchObject({ code: 1, err: 'Usage: npm start [-- --out FOLDER]\n' });
+  });
+});
+
+describe('measuring', () => {
+  const TABLE = `import { half } from '../src/core/half.ts';
+
+export const table = async () => ({
+  title: 'Halves',
+  command: 'npm run measure -- halves',
+  rows: [
+    { what: 'half of 4', ours: half(4), target: '2', holds: half(4) === 2 },
+    { what: 'half of 5', ours: half(5), target: '2', yardstick: 3, holds: half(5) === 2 },
+    { what: 'a | b', ours: '—', target: 'reported', holds: null },
+  ],
+});
+`;
+  let folder = '';
+  beforeAll(() => {
+    folder = house({
+      'src/core/half.ts': 'export const half = (x: number): number => x / 2;\n',
+      'measure/halves.ts': TABLE,
+      'measure/absent.ts':
+        "export const table = async () => ({ title: 'Corpus', command: 'c', rows: [], skipped: 'no corpus' });\n",
+    });
+  });
+  test('prints aligned tables from the build and counts what holds', () => {
+    const { code, out } = node(folder, ['scripts/measure.mjs']);
+    expect(code).toBe(0);
+    expect(out).toBe(`### Corpus
+
+\`c\`
+
+skipped: no corpus
+
+### Halves
+
+\`npm run measure -- halves\`
+
+| what      | ours |   target | yardstick | holds |
+| --------- | ---: | -------: | --------: | ----- |
+| half of 4 |    2 |        2 |           | yes   |
+| half of 5 |  2.5 |        2 |         3 | NO    |
+| a \\| b    |    — | reported |           |       |
+
+Rows: 1 hold, 1 fall short, 1 only reported; tables skipped: 1
+`);
+  });
+  test('one file alone, and an unknown one', () => {
+    expect(node(folder, ['scripts/measure.mjs', 'absent']).out).not.toContain('Halves');
+    expect(node(folder, ['scripts/measure.mjs', 'thirds'])).toMatchObject({
+      code: 1,
+      err: 'There is no measure/thirds.ts; there are: absent, halves.\n',
+    });
+  });
+  test('a file that throws is a failure', () => {
+    write(folder, 'measure/broken.ts', "export const table = async () => { throw new Error('no bow'); };\n");
+    const { code, out, err } = node(folder, ['scripts/measure.mjs', 'broken']);
+    expect(code).toBe(1);
+    expect(err).toMatch(/^measure\/broken\.ts could not finish: Error: no bow\n/);
+    expect(out).toContain('files that could not finish: 1');
+  });
+});
