@@ -1,5 +1,7 @@
 export type { Lesson, VersionId } from './lesson.ts';
 export { lessonOf, tempoOf, VERSION_IDS, VERSION_NAMES } from './lesson.ts';
+export type { MidiAbout } from './midiSong.ts';
+export { midiSongOf } from './midiSong.ts';
 export type { LessonSettings, Paper } from './settings.ts';
 export { DEFAULT_SETTINGS } from './settings.ts';
 export { slugOf } from './slug.ts';

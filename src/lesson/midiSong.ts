@@ -58,9 +58,7 @@ const tempoMap = (changes: readonly TempoChange[]): readonly TempoStretch[] => {
       stretches.push({ tick: last.tick + ticks, at, microsecondsPerCrotchet });
     }
   }
-  return stretches.length === 0
-    ? [{ tick: 0, at: 0, microsecondsPerCrotchet: DEFAULT_TEMPO }]
-    : stretches;
+  return stretches.length === 0 ? [{ tick: 0, at: 0, microsecondsPerCrotchet: DEFAULT_TEMPO }] : stretches;
 };
 
 type TickOf = (time: Seconds) => number;
@@ -69,7 +67,9 @@ const tickFinder =
   (map: readonly TempoStretch[]): TickOf =>
   (time) => {
     const stretch = map.findLast((s) => s.at <= time) ?? map[0];
-    return stretch === undefined ? 0 : stretch.tick + Math.max(0, Math.round(ticksIn(time - stretch.at, stretch)));
+    return stretch === undefined
+      ? 0
+      : stretch.tick + Math.max(0, Math.round(ticksIn(time - stretch.at, stretch)));
   };
 
 /** A voice's place in the file. Notes that sound beside the melody have their own channel, so that a slide bends one string. */
@@ -187,7 +187,10 @@ const barMarkers = (bars: readonly TimedBar[], tickOf: TickOf): readonly MidiEve
   const places = new Map<string, readonly number[]>();
   for (const part of new Set(numbered.map((b) => b.part))) {
     const indices = new Set(numbered.filter((b) => b.part === part).map((b) => b.bar));
-    places.set(part, [...indices].toSorted((a, b) => a - b));
+    places.set(
+      part,
+      [...indices].toSorted((a, b) => a - b),
+    );
   }
   return numbered.map((bar) => {
     const place = (places.get(bar.part)?.indexOf(bar.bar) ?? 0) + 1;
@@ -216,7 +219,10 @@ const keySignature = (key: Key, tick: number): readonly MidiEvent[] => {
   return fifths === null ? [] : [{ kind: 'keySignature', tick, fifths, minor: key.mode === 'minor' }];
 };
 
-/** A pick-up at the start is a bar of its own length, to the nearest semiquaver, so that bar lines fall where they are printed. */
+/**
+ * A pick-up at the start is a bar of its own length, to the nearest semiquaver, so that bar lines fall where they are
+ * printed. After a count-in it needs none: the two fill whole bars together.
+ */
 const pickupMetre = (ticks: number): Metre => {
   const semiquavers = Math.max(1, Math.round(ticks / (TICKS_PER_CROTCHET / 4)));
   const shared = semiquavers % 4 === 0 ? 4 : semiquavers % 2 === 0 ? 2 : 1;
@@ -230,11 +236,12 @@ const signatures = (timeline: Timeline, about: MidiAbout, tickOf: TickOf): reado
   const events: MidiEvent[] = [...keySignature(about.key, 0)];
   let metre: Metre | null = null;
   let key = about.key;
-  const [first, second] = timeline.bars;
+  const second = timeline.bars[1];
   timeline.bars.forEach((bar, i) => {
     const now = written(bar)?.metre ?? about.metre;
     const tick = i === 0 ? 0 : tickOf(bar.start);
-    if (i === 0 && bar.number === undefined && second?.number !== undefined && now.kind !== 'free') {
+    const leads = i === 0 && tickOf(bar.start) === 0 && bar.number === undefined;
+    if (leads && second?.number !== undefined && now.kind !== 'free') {
       events.push(...timeSignature(pickupMetre(tickOf(bar.end) - tickOf(bar.start)), tick));
     } else if (metre === null || !sameMetre(metre, now)) {
       events.push(...timeSignature(now, tick));
@@ -245,7 +252,7 @@ const signatures = (timeline: Timeline, about: MidiAbout, tickOf: TickOf): reado
       events.push(...keySignature(nextKey, tick));
     key = nextKey;
   });
-  if (first === undefined) events.push(...timeSignature(about.metre, 0));
+  if (timeline.bars.length === 0) events.push(...timeSignature(about.metre, 0));
   return events;
 };
 
@@ -271,7 +278,11 @@ export const midiSongOf = (timeline: Timeline, about: MidiAbout): MidiSong => {
     { kind: 'trackName', tick: 0, text: about.title },
     ...(about.rights === undefined ? [] : [{ kind: 'copyright' as const, tick: 0, text: about.rights }]),
     ...(about.texts ?? []).map((text) => ({ kind: 'text' as const, tick: 0, text })),
-    ...map.map(({ tick, microsecondsPerCrotchet }) => ({ kind: 'tempo' as const, tick, microsecondsPerCrotchet })),
+    ...map.map(({ tick, microsecondsPerCrotchet }) => ({
+      kind: 'tempo' as const,
+      tick,
+      microsecondsPerCrotchet,
+    })),
     ...signatures(timeline, about, tickOf),
     ...barMarkers(timeline.bars, tickOf),
   ];
