@@ -1,0 +1,165 @@
+import {
+  add,
+  asWholeNotes,
+  compare,
+  minOf,
+  subtract,
+  toNumber,
+  type WholeNotes,
+  wholeNotes,
+  ZERO,
+} from '../core/index.ts';
+import { barLengthOf, chromaOf, isCompound, type Metre, notatedBeatOf } from '../music/index.ts';
+import {
+  type Bar,
+  barsOf,
+  metricalOffsetOf,
+  type PlacedBar,
+  placedEvents,
+  type Score,
+  writtenLengthOf,
+} from '../score/index.ts';
+import { type Tonality, tonalityOf } from './tonality.ts';
+
+/** How strongly the metre stresses a moment: 0 off the beat, 1 a beat, 2 the first beat of a bar or half. */
+export type Accent = 0 | 1 | 2;
+
+/** A melody note as the chord model hears it. */
+export interface HeardNote {
+  /** Semitones above the keynote, 0…11. */
+  readonly degree: number;
+  /** Sounding time inside the cell, in beats. */
+  readonly beats: number;
+  readonly accent: Accent;
+}
+
+/** Where in its part a bar stands, as far as chords care. */
+export type PhrasePlace = 'first' | 'inside' | 'beforeHalfClose' | 'halfClose' | 'beforeClose' | 'close';
+
+/** The smallest stretch that can have a chord of its own: half a bar, or the whole of a bar that does not halve. */
+export interface Cell {
+  readonly part: string;
+  readonly bar: number;
+  readonly onset: WholeNotes;
+  readonly length: WholeNotes;
+  readonly tonality: Tonality;
+  readonly notes: readonly HeardNote[];
+  readonly place: PhrasePlace;
+  /** Whether it begins its bar (by metre: the rest of a split bar does not). */
+  readonly opensBar: boolean;
+}
+
+/** Bars in half a phrase and in a phrase. Common practice. */
+const HALF_PHRASE = 4;
+const PHRASE = 8;
+
+/** Where a bar of this metre may change its chord: in the middle, in three-beat bars before the last beat; null in free metre. */
+export const turningPointOf = (metre: Metre): WholeNotes | null => {
+  const length = barLengthOf(metre);
+  if (length === null || metre.kind === 'free') return null;
+  const beats = isCompound(metre) ? metre.count / 3 : metre.count;
+  if (beats % 2 === 0) return wholeNotes(length.num, length.den * 2);
+  if (beats === 3) return wholeNotes(length.num * 2, length.den * 3);
+  return null;
+};
+
+const accentAt = (at: WholeNotes, metre: Metre, turningPoint: WholeNotes | null): Accent => {
+  if (compare(at, ZERO) === 0 || (turningPoint !== null && compare(at, turningPoint) === 0)) return 2;
+  const inBeats = toNumber(at) / toNumber(notatedBeatOf(metre));
+  return Number.isInteger(inBeats) ? 1 : 0;
+};
+
+/** The bar's place in the phrase by its ordinal among the part's counted bars. */
+export const placeOf = (ordinal: number, count: number): PhrasePlace => {
+  if (ordinal === count - 1) return 'close';
+  if (ordinal === count - 2) return 'beforeClose';
+  if (ordinal % PHRASE === PHRASE - 1) return 'close';
+  if (ordinal % PHRASE === PHRASE - 2) return 'beforeClose';
+  if (ordinal % HALF_PHRASE === HALF_PHRASE - 1) return 'halfClose';
+  if (ordinal % HALF_PHRASE === HALF_PHRASE - 2) return 'beforeHalfClose';
+  return ordinal === 0 ? 'first' : 'inside';
+};
+
+/** Ordinals of a part's bars in its phrase: later endings stand where the first stood, pick-ups have none. */
+const ordinalsOf = (bars: readonly Bar[]): readonly (number | null)[] => {
+  let next = 0;
+  let endingsFrom: number | null = null;
+  return bars.map((bar) => {
+    if (bar.ending !== null) {
+      if (bar.ending.includes(1) || endingsFrom === null) endingsFrom = next;
+      else next = endingsFrom;
+    }
+    if (bar.repeatStart > 0) endingsFrom = null;
+    if (bar.role === 'pickup') return null;
+    if (bar.role === 'restOfBar') return Math.max(0, next - 1);
+    next += 1;
+    return next - 1;
+  });
+};
+
+/** The melody between two moments of a bar (from its first event), as the model hears it. */
+export const heardBetween = (
+  placed: PlacedBar,
+  tonality: Tonality,
+  from: WholeNotes,
+  to: WholeNotes,
+): readonly HeardNote[] => {
+  const { bar } = placed;
+  const offset = metricalOffsetOf(bar);
+  const turningPoint = turningPointOf(bar.metre);
+  const beat = toNumber(notatedBeatOf(bar.metre));
+  const tonic = chromaOf(tonality.tonic);
+  return placedEvents(bar).flatMap(({ event, onset }): HeardNote[] => {
+    if (event.kind !== 'note') return [];
+    const start = compare(onset, from) < 0 ? from : onset;
+    const end = minOf(add(onset, event.length), to);
+    if (compare(end, start) <= 0) return [];
+    return [
+      {
+        degree: (chromaOf(event.pitches[0]) - tonic + 12) % 12,
+        beats: toNumber(subtract(end, start)) / beat,
+        accent: accentAt(asWholeNotes(add(start, offset)), bar.metre, turningPoint),
+      },
+    ];
+  });
+};
+
+/** Where the bar is cut, from its first event: nowhere, or at the turning point of its metre. */
+const cutsOf = (bar: Bar): readonly WholeNotes[] => {
+  const turningPoint = turningPointOf(bar.metre);
+  if (turningPoint === null) return [];
+  const cut = asWholeNotes(subtract(turningPoint, metricalOffsetOf(bar)));
+  return compare(cut, ZERO) > 0 && compare(cut, writtenLengthOf(bar)) < 0 ? [cut] : [];
+};
+
+/**
+ * The tune as a row of cells that each may have a chord of its own, in written order; pick-ups are left out.
+ */
+export const cellsOf = (score: Score): readonly Cell[] => {
+  const ordinals = new Map(score.parts.map((part) => [part.label, ordinalsOf(part.bars)]));
+  const counts = new Map(
+    [...ordinals].map(([label, o]) => [label, Math.max(0, ...o.map((n) => (n ?? -1) + 1))]),
+  );
+  return barsOf(score).flatMap((placed): Cell[] => {
+    const ordinal = ordinals.get(placed.part)?.[placed.index] ?? null;
+    const length = writtenLengthOf(placed.bar);
+    if (ordinal === null || compare(length, ZERO) <= 0) return [];
+    const tonality = tonalityOf(placed.bar.key, score);
+    const edges = [wholeNotes(0), ...cutsOf(placed.bar), length];
+    return edges.slice(0, -1).flatMap((from, i): Cell[] => {
+      const to = edges[i + 1] ?? length;
+      return [
+        {
+          part: placed.part,
+          bar: placed.index,
+          onset: from,
+          length: asWholeNotes(subtract(to, from)),
+          tonality,
+          notes: heardBetween(placed, tonality, from, to),
+          place: placeOf(ordinal, counts.get(placed.part) ?? 1),
+          opensBar: i === 0 && placed.bar.role !== 'restOfBar',
+        },
+      ];
+    });
+  });
+};

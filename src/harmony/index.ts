@@ -1,0 +1,2 @@
+export type { ChordPlan, PlannedChord } from './chordPlan.ts';
+export { chordPlanOf, withChords } from './plan.ts';
