@@ -26,11 +26,12 @@ export const layers = {
     packages: ['pdfkit', 'svg-to-pdfkit', '@resvg/resvg-js'],
   },
   media: { kind: 'node', imports: ['core', 'signal'], packages: ['mediabunny', '@mediabunny/mp3-encoder'] },
+  store: { kind: 'node', imports: ['core', 'versions', 'lesson'], packages: ['zod'] },
   pack: {
     kind: 'node',
-    imports: ['lesson', 'engrave', 'print', 'media', 'audio', 'signal', 'notation', ...inner],
+    imports: ['store', 'lesson', 'engrave', 'print', 'media', 'audio', 'signal', 'notation', ...inner],
     packages: ['fflate', 'zod'],
   },
-  cli: { kind: 'node', imports: ['pack', 'lesson', 'notation', 'media', ...inner], packages: ['zod'] },
+  cli: { kind: 'node', imports: ['pack', 'store', 'lesson', 'notation', ...inner] },
   engine: { kind: 'node', imports: ['lesson', 'notation', ...inner] },
 };

@@ -1,3 +1,15 @@
+export type { BarNote, OrnamentNote } from './barNotes.ts';
+export { barCounts, barNotesOf, ornamentNotesOf } from './barNotes.ts';
+export {
+  CARE_LINE,
+  creditOf,
+  RIGHTS_LINE,
+  sourceOfSetting,
+  summaryOf,
+  tempoWords,
+  titlesOf,
+} from './credits.ts';
+export { descriptionOf } from './description.ts';
 export type { Lesson, VersionId } from './lesson.ts';
 export { lessonOf, tempoOf, VERSION_IDS, VERSION_NAMES } from './lesson.ts';
 export type { MidiAbout } from './midiSong.ts';

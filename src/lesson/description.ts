@@ -1,0 +1,48 @@
+import {
+  CARE_LINE,
+  creditOf,
+  RIGHTS_LINE,
+  sourceOfSetting,
+  summaryOf,
+  tempoWords,
+  titlesOf,
+} from './credits.ts';
+import { type Lesson, VERSION_IDS, VERSION_NAMES } from './lesson.ts';
+import { clockTime, type TrackChoice, timelineOfTrack, trackPlans } from './trackPlan.ts';
+
+const WHAT: Readonly<Record<(typeof VERSION_IDS)[number], string>> = {
+  bones: 'the accented notes and the shape, for playing along from the first week',
+  plain: 'every note of the tune, no ornaments',
+  full: 'with all the ornaments',
+};
+
+/**
+ * The text that goes beside the lesson on a web page: what it is, what is in it, who made the tune.
+ * @returns plain text, lines not broken, a newline at the end
+ */
+export const descriptionOf = (lesson: Lesson, choice: TrackChoice): string => {
+  const [title = '', ...others] = titlesOf(lesson);
+  const source = sourceOfSetting(lesson);
+  const tracks = trackPlans(lesson, choice).map((plan) => {
+    const length = clockTime(timelineOfTrack(lesson, plan).length);
+    const number = String(plan.number).padStart(2, '0');
+    return `  ${number}  ${plan.title} (${tempoWords(lesson, plan.beatsPerMinute)}, ${length})`;
+  });
+  const paragraphs = [
+    [title, ...others.map((o) => `Also called ${o}`), summaryOf(lesson)],
+    [
+      `Tune: ${creditOf(lesson)}`,
+      ...(source === '' ? [] : [`Setting: ${source}`]),
+      ...(lesson.settings.teacher === '' ? [] : [`Taught by ${lesson.settings.teacher}`]),
+    ],
+    ...(lesson.settings.story.trim() === '' ? [] : [[lesson.settings.story.trim()]]),
+    [
+      'Three versions that can be played together:',
+      ...VERSION_IDS.map((id) => `  ${VERSION_NAMES[id]}: ${WHAT[id]}`),
+    ],
+    ['Play-along tracks:', ...tracks],
+    [CARE_LINE],
+    [RIGHTS_LINE],
+  ];
+  return `${paragraphs.map((lines) => lines.join('\n')).join('\n\n')}\n`;
+};

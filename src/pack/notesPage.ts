@@ -1,0 +1,107 @@
+import {
+  barNotesOf,
+  CARE_LINE,
+  creditOf,
+  type Lesson,
+  ornamentNotesOf,
+  RIGHTS_LINE,
+  sourceOfSetting,
+  summaryOf,
+  TEMPO_NAMES,
+  tempoOf,
+  tempoWords,
+  titlesOf,
+} from '../lesson/index.ts';
+import { TEMPO_STEPS } from '../music/index.ts';
+import { escapeHtml as h, paragraphs } from './html.ts';
+
+const STYLE = `
+:root { color-scheme: light; }
+body { margin: 0 auto; padding: 2.5rem 1.25rem 4rem; max-width: 42rem; background: #fffdf8; color: #221d18;
+  font: 1.05rem/1.55 Tinos, "Times New Roman", Georgia, serif; }
+h1 { font-size: 2rem; line-height: 1.15; margin: 0 0 .2rem; font-weight: 700; }
+h2 { font-size: 1.25rem; margin: 2.2rem 0 .5rem; border-top: 1px solid #cbbfa9; padding-top: .9rem; }
+.about { margin: 0; }
+dl { margin: 0; display: grid; grid-template-columns: minmax(7.5rem, max-content) 1fr; gap: .3rem 1.1rem; }
+dt { font-weight: 700; } dd { margin: 0; }
+.same { color: #6a5f52; }
+.quiet { color: #6a5f52; font-size: .92rem; margin: .4rem 0 0; }
+@media (max-width: 30rem) { dl { grid-template-columns: 1fr; gap: 0; } dd { margin: 0 0 .5rem; } }
+@media print { body { background: none; padding: 0; font-size: 10.5pt; max-width: none; } h2 { break-after: avoid; } dt, dd { break-inside: avoid; } }
+`;
+
+const pair = (name: string, text: string, quiet = false): string =>
+  `<dt>${h(name)}</dt><dd${quiet ? ' class="same"' : ''}>${h(text)}</dd>`;
+
+const tempoRows = (lesson: Lesson): readonly string[] => [
+  pair('The bones, to learn', tempoWords(lesson, tempoOf(lesson, 'learn', 'bones'))),
+  ...TEMPO_STEPS.map((step) => {
+    const name =
+      step === 'learn'
+        ? 'All the notes, to learn'
+        : TEMPO_NAMES[step].charAt(0).toUpperCase() + TEMPO_NAMES[step].slice(1);
+    return pair(name, tempoWords(lesson, tempoOf(lesson, step, 'full')));
+  }),
+];
+
+const ornamentRows = (lesson: Lesson): readonly string[] =>
+  ornamentNotesOf(lesson).map((o) =>
+    pair(o.name.charAt(0).toUpperCase() + o.name.slice(1), `${o.bars.join(', ')}. ${o.explanation}`),
+  );
+
+const partSections = (lesson: Lesson): readonly string[] => {
+  const notes = barNotesOf(lesson);
+  return lesson.written.parts.map((part) => {
+    const rows = notes
+      .filter((n) => n.part === part.label)
+      .map((n) =>
+        n.sameAs === null
+          ? pair(n.label, n.sentences.join(' '))
+          : pair(n.label, `As ${n.sameAs.toLowerCase()}.`, true),
+      );
+    return `<h2>Part ${h(part.label)}</h2>\n<dl>\n${rows.join('\n')}\n</dl>`;
+  });
+};
+
+/**
+ * The notes on a tune as one page that needs nothing else: story, credit, tempi, ornaments, what is in each bar.
+ *
+ * Nothing in the lesson can become markup, and the page may load nothing (its own policy says so).
+ */
+export const notesPage = (lesson: Lesson): string => {
+  const [title = '', ...others] = titlesOf(lesson);
+  const source = sourceOfSetting(lesson);
+  const ornaments = ornamentRows(lesson);
+  const { teacher, date } = lesson.settings;
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<title>${h(title)}: notes</title>
+<style>${STYLE}</style>
+</head>
+<body>
+<h1>${h(title)}</h1>
+${others.map((o) => `<p class="quiet">Also called ${h(o)}</p>`).join('\n')}
+<p class="about">${h(summaryOf(lesson))} Tune: ${h(creditOf(lesson))}.${source === '' ? '' : ` Setting: ${h(source)}.`}</p>
+<p class="quiet">${[teacher === '' ? '' : `Taught by ${h(teacher)}. `, h(date)].join('')}</p>
+${paragraphs(lesson.settings.story)}
+<h2>How fast</h2>
+<dl>
+${tempoRows(lesson).join('\n')}
+</dl>
+<p class="quiet">${h(CARE_LINE)}</p>
+<h2>Do the versions fit?</h2>
+<dl>
+${pair('The bones with all the notes', lesson.fit.bonesToPlain.words)}
+${pair('All the notes with the full version', lesson.fit.plainToFull.words)}
+</dl>
+${ornaments.length === 0 ? '' : `<h2>The ornaments</h2>\n<dl>\n${ornaments.join('\n')}\n</dl>`}
+${partSections(lesson).join('\n')}
+<p class="quiet">${h(RIGHTS_LINE)}</p>
+</body>
+</html>
+`;
+};
