@@ -1,3 +1,5 @@
+export type { AbcBook, ReadTune } from './abc/index.ts';
+export { readAbc } from './abc/index.ts';
 export type { MidiEvent, MidiSong, MidiTextKind, MidiTrack } from './midi/midiSong.ts';
 export type { MidiWriting } from './midi/writeMidi.ts';
 export { writeMidi } from './midi/writeMidi.ts';
@@ -5,3 +7,5 @@ export type { Dots, NoteValue, TimeRatio, WrittenValue } from './noteValues.ts';
 export { denominatorOf, flagsOf, lengthOfValue, NOTE_VALUES, noteValuesOf } from './noteValues.ts';
 export type { EventAccidentals, PrintedAccidental } from './printedAccidentals.ts';
 export { accidentalsToPrint } from './printedAccidentals.ts';
+export type { BeamState, WrittenSign } from './writtenSigns.ts';
+export { writtenSignsOf } from './writtenSigns.ts';
