@@ -1,0 +1,154 @@
+import {
+  add,
+  compare,
+  divide,
+  equals,
+  formatRational,
+  type Rational,
+  rational,
+  type Span,
+} from '../../core/index.ts';
+import { barLengthOf, formatMetre, formatPitch, midiOf } from '../../music/index.ts';
+import {
+  addressKey,
+  type Bar,
+  barsOf,
+  notesOf,
+  type PlacedBar,
+  type Score,
+  writtenLengthOf,
+} from '../../score/index.ts';
+import type { Problems } from './problems.ts';
+
+/** Lowest open string and fourth finger on the highest, as MIDI numbers: G3 and B5. Common practice. */
+const LOWEST_NOTE = 55;
+const HIGHEST_IN_FIRST_POSITION = 83;
+
+/** "6 quavers", "2 1/2 crotchets" in the metre's own note. */
+const counted = (length: Rational, unit: number): string => {
+  const n = divide(length, rational(1, unit));
+  const whole = Math.floor(n.num / n.den);
+  const rest = rational(n.num - whole * n.den, n.den);
+  const number =
+    rest.num === 0 ? `${whole}` : whole === 0 ? formatRational(rest) : `${whole} ${formatRational(rest)}`;
+  const names: Readonly<Record<number, string>> = {
+    1: 'semibreve',
+    2: 'minim',
+    4: 'crotchet',
+    8: 'quaver',
+    16: 'semiquaver',
+  };
+  const name = names[unit] ?? `1/${unit} note`;
+  return `${number} ${name}${compare(n, rational(1)) > 0 ? 's' : ''}`;
+};
+
+const stopsSection = (bar: Bar): boolean =>
+  bar.repeatEnd > 0 || bar.line === 'double' || bar.line === 'final' || bar.line === 'heavyDouble';
+
+/** Whether a stretch of music ends with the bar at `at`. */
+const endsStretch = (bars: readonly PlacedBar[], at: number): boolean => {
+  const bar = bars[at];
+  const next = bars[at + 1];
+  if (bar === undefined || next === undefined) return true;
+  return (
+    stopsSection(bar.bar) || next.part !== bar.part || next.bar.ending !== null || next.bar.repeatStart > 0
+  );
+};
+
+/** Lengths of the pick-ups that a bar at a stretch's end may leave room for. */
+const pickupLengths = (bars: readonly PlacedBar[]): readonly Rational[] => {
+  const lengths: Rational[] = [];
+  for (const { bar } of bars) {
+    if (bar.role !== 'pickup') continue;
+    const length = writtenLengthOf(bar);
+    if (!lengths.some((l) => equals(l, length))) lengths.push(length);
+  }
+  return lengths;
+};
+
+/** Warns where a bar is longer or shorter than its metre asks; a bar that leaves room for a pick-up is right. */
+export const checkBars = (score: Score, spans: ReadonlyMap<string, Span>, problems: Problems): void => {
+  const bars = barsOf(score);
+  const pickups = pickupLengths(bars);
+  bars.forEach(({ bar, part, index }, at) => {
+    const full = barLengthOf(bar.metre);
+    const span = spans.get(`${part}/${index}`);
+    if (full === null || span === undefined || bar.metre.kind === 'free') return;
+    const length = writtenLengthOf(bar);
+    const order = compare(length, full);
+    const { unit } = bar.metre;
+    const name = bar.number === null ? 'This bar' : `Bar ${bar.number}`;
+    const says = `${name} lasts ${counted(length, unit)}; a bar of ${formatMetre(bar.metre)} holds ${counted(full, unit)}.`;
+    if (order > 0) problems.add('bar-too-long', says, span);
+    if (order < 0 && bar.role === 'full' && !isCompleted(bars, at, full, pickups)) {
+      problems.add('bar-too-short', says, span);
+    }
+  });
+  checkLastBars(bars, spans, problems);
+};
+
+/** A short bar is right where a pick-up, or the rest of the bar behind a repeat or double bar, completes it. */
+const isCompleted = (
+  bars: readonly PlacedBar[],
+  at: number,
+  full: Rational,
+  pickups: readonly Rational[],
+): boolean => {
+  const bar = bars[at]?.bar;
+  const next = bars[at + 1]?.bar;
+  if (bar === undefined) return true;
+  const length = writtenLengthOf(bar);
+  if (next !== undefined && next.role !== 'full' && equals(add(length, writtenLengthOf(next)), full))
+    return true;
+  return endsStretch(bars, at) && pickups.some((pickup) => equals(add(length, pickup), full));
+};
+
+/** A part with a pick-up whose last bar before the repeat is full: played again, it has a pick-up's time too much. */
+const checkLastBars = (
+  bars: readonly PlacedBar[],
+  spans: ReadonlyMap<string, Span>,
+  problems: Problems,
+): void => {
+  let pickup: Rational | null = null;
+  bars.forEach(({ bar, part, index }, at) => {
+    const before = bars[at - 1];
+    const begins =
+      before === undefined || before.part !== part || stopsSection(before.bar) || bar.repeatStart > 0;
+    if (begins && bar.ending === null) pickup = bar.role === 'pickup' ? writtenLengthOf(bar) : null;
+    const full = barLengthOf(bar.metre);
+    const span = spans.get(`${part}/${index}`);
+    if (pickup === null || bar.repeatEnd === 0 || full === null || span === undefined) return;
+    if (bar.metre.kind === 'free' || bar.role !== 'full' || !equals(writtenLengthOf(bar), full)) return;
+    problems.add(
+      'last-bar-full-with-pickup',
+      `${bar.number === null ? 'This bar' : `Bar ${bar.number}`} is full, but the part goes back to a pick-up of ${counted(pickup, bar.metre.unit)}: the second time comes too late by that much.`,
+      span,
+      `Shorten the bar's last note by ${counted(pickup, bar.metre.unit)}.`,
+    );
+  });
+};
+
+/** Says once which notes lie below the fiddle and which above first position. */
+export const checkRange = (score: Score, spans: ReadonlyMap<string, Span>, problems: Problems): void => {
+  const notes = notesOf(score).flatMap(({ note, address }) =>
+    note.pitches.map((pitch, tone) => ({
+      pitch,
+      key: addressKey(tone === 0 ? address : { ...address, tone }),
+    })),
+  );
+  const low = notes.filter((n) => midiOf(n.pitch) < LOWEST_NOTE);
+  const high = notes.filter((n) => midiOf(n.pitch) > HIGHEST_IN_FIRST_POSITION);
+  const report = (
+    found: typeof notes,
+    code: 'below-the-fiddle' | 'above-first-position',
+    where: string,
+  ): void => {
+    const first = found[0];
+    const span = first === undefined ? undefined : spans.get(first.key);
+    if (first === undefined || span === undefined) return;
+    const count = found.length === 1 ? 'A note lies' : `${found.length} notes lie`;
+    problems.add(code, `${count} ${where} (here ${formatPitch(first.pitch)}).`, span);
+  };
+  report(low, 'below-the-fiddle', "below the fiddle's lowest string, G3");
+  report(high, 'above-first-position', 'above first position, which ends at B5');
+};

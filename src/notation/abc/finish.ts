@@ -1,0 +1,236 @@
+import { add, asWholeNotes, type Rational, type Span } from '../../core/index.ts';
+import { type Pitch, readChord } from '../../music/index.ts';
+import {
+  addressKey,
+  assembleParts,
+  type Event,
+  type LooseBar,
+  type Part,
+  type Score,
+} from '../../score/index.ts';
+import { checkBars, checkRange } from './checks.ts';
+import { type DraftBar, type DraftEvent, onsetsOf } from './draft.ts';
+import { settleSlurs, settleTies } from './joins.ts';
+import { endTuplet } from './musicLine.ts';
+import { readPartOrder } from './partOrder.ts';
+import { endMusicLine, type Reading } from './reading.ts';
+import type { ReadTune } from './tune.ts';
+
+/** What the header said and the music does not change. */
+interface Finish {
+  readonly number: number;
+  readonly partOrder: { readonly value: string; readonly span: Span } | null;
+  readonly unit: Reading['unit'];
+  readonly span: Span;
+}
+
+const asNote = (event: DraftEvent, first: Pitch): Event => {
+  const [grace, ...graces] = event.graces;
+  return {
+    kind: 'note',
+    pitches: [first, ...event.pitches.slice(1)],
+    length: asWholeNotes(event.length),
+    graces: grace === undefined ? null : { pitches: [grace, ...graces], slashed: event.slashed },
+    signs: event.signs,
+    marks: event.marks,
+    bow: event.bow,
+    fingers: event.fingers,
+    slurs: { opens: event.opens, closes: event.closes },
+    tiedToNext: event.tied,
+    tuplet: event.tuplet,
+    beamedToNext: event.beamed,
+    otherDecorations: event.others,
+    lyric: event.lyric,
+  };
+};
+
+const asEvent = (event: DraftEvent): Event => {
+  const first = event.pitches[0];
+  if (event.kind === 'note' && first !== undefined) return asNote(event, first);
+  return {
+    kind: 'rest',
+    length: asWholeNotes(event.length),
+    visible: event.visible,
+    tuplet: event.tuplet,
+    beamedToNext: event.beamed,
+    marks: event.marks,
+  };
+};
+
+/**
+ * A chord symbol by the spellings that tune books use beside the standard's: "A7/c+" and "Gm/b-" name a sharp or flat
+ * bass, "Gd" is a diminished chord.
+ */
+const chordOf = (text: string): ReturnType<typeof readChord> =>
+  readChord(text) ??
+  readChord(
+    text.replace(
+      /\/([A-Ga-g])([+-])$/,
+      (_, note: string, sign: string) => `/${note}${sign === '+' ? '#' : 'b'}`,
+    ),
+  ) ??
+  readChord(text.replace(/^([A-G][#b]?)d$/, '$1dim'));
+
+const asLooseBar = (r: Reading, bar: DraftBar): LooseBar => {
+  const onsets = onsetsOf(bar, add);
+  const onsetAt = (index: number) => asWholeNotes(onsets[Math.min(index, onsets.length - 1)] as Rational);
+  const chords: LooseBar['chords'][number][] = [];
+  const annotations: LooseBar['annotations'][number][] = bar.annotations.map(({ at, place, text }) => ({
+    onset: onsetAt(at),
+    place,
+    text,
+  }));
+  for (const { at, text, span } of bar.chords) {
+    const chord = chordOf(text);
+    if (chord !== null) chords.push({ onset: onsetAt(at), chord, text });
+    else {
+      r.problems.add(
+        'chord-symbol-unknown',
+        `“${text}” is no chord that is known here; read as words above the staff.`,
+        span,
+      );
+      annotations.push({ onset: onsetAt(at), place: 'above', text });
+    }
+  }
+  for (const { onset, text } of bar.overlayChords) {
+    const chord = chordOf(text);
+    if (chord !== null) chords.push({ onset: asWholeNotes(onset), chord, text });
+  }
+  const byOnset = (a: { onset: Rational }, b: { onset: Rational }): number =>
+    a.onset.num * b.onset.den - b.onset.num * a.onset.den;
+  return {
+    events: bar.events.map(asEvent),
+    key: bar.key,
+    metre: bar.metre,
+    repeatStart: bar.repeatStart,
+    repeatEnd: bar.repeatEnd,
+    line: bar.line,
+    ending: bar.ending,
+    chords: chords.toSorted(byOnset),
+    annotations: annotations.toSorted(byOnset),
+    fields: bar.fields.map(({ code, value, at }) => ({ code, value, onset: onsetAt(at) })),
+    tempo: bar.tempo,
+    lineEnd: bar.lineEnd,
+    partLabel: bar.partLabel,
+  };
+};
+
+/** Where every event, grace note, chord tone and bar was written. */
+const spanTables = (
+  parts: readonly Part[],
+  drafts: readonly DraftBar[],
+): Pick<ReadTune, 'spans' | 'barSpans'> => {
+  const spans = new Map<string, Span>();
+  const barSpans = new Map<string, Span>();
+  let next = 0;
+  for (const part of parts) {
+    part.bars.forEach((_, bar) => {
+      const draft = drafts[next];
+      next += 1;
+      if (draft === undefined) return;
+      barSpans.set(`${part.label}/${bar}`, { start: draft.start, end: draft.end });
+      const onsets = onsetsOf(draft, add);
+      draft.events.forEach((event, i) => {
+        const at = { part: part.label, bar, onset: asWholeNotes(onsets[i] as Rational) };
+        spans.set(addressKey(at), event.span);
+        event.graceSpans.forEach((span, grace) => {
+          spans.set(addressKey({ ...at, grace }), span);
+        });
+        event.toneSpans.forEach((span, tone) => {
+          if (tone > 0) spans.set(addressKey({ ...at, tone }), span);
+        });
+      });
+    });
+  }
+  return { spans, barSpans };
+};
+
+/** What still waited for a note when the music ended goes to the last bar, so that nothing written is lost. */
+const settleEnd = (r: Reading): void => {
+  if (r.skipping) r.skipping = false;
+  endMusicLine(r);
+  endTuplet(r);
+  if (r.broken !== null) {
+    r.problems.add('broken-rhythm-alone', 'This sign of broken rhythm leads to no note.', r.broken.span);
+  }
+  if (r.waiting.graceSpan !== null) {
+    r.problems.add('grace-without-note', 'These grace notes lead to no note.', r.waiting.graceSpan);
+  }
+  const last = r.bars.at(-1);
+  if (last !== undefined) {
+    const at = last.events.length;
+    for (const field of r.bar.fields) last.fields.push({ ...field, at });
+    for (const { text, span } of r.waiting.texts) {
+      const placed = text.replace(/^[\^_<>@]/, '');
+      if (chordOf(text) !== null) last.chords.push({ at, text, span });
+      else last.annotations.push({ at, place: 'above', text: placed });
+    }
+  } else for (const { code, value } of r.bar.fields) r.fields.push({ code, value });
+  settleSlurs(r);
+  settleTies(r.bars, r.problems);
+};
+
+const remarkOnVoices = (r: Reading, span: Span): void => {
+  for (const [name, at] of r.otherVoices) {
+    r.problems.add('other-voice', `The voice “${name}” is not read.`, at);
+  }
+  if (r.overlays > 0) {
+    r.problems.add(
+      'overlay-ignored',
+      `What is written behind & in ${r.overlays} places is not read, but for chord symbols.`,
+      span,
+    );
+  }
+};
+
+const partOrderOf = (
+  r: Reading,
+  parts: readonly Part[],
+  written: Finish['partOrder'],
+): Score['partOrder'] => {
+  if (written === null) return null;
+  const order = readPartOrder(written.value);
+  const named = new Set(parts.filter((p) => p.named).map((p) => p.label));
+  if (order?.every((label) => named.has(label)) === true) return order;
+  r.problems.add(
+    'part-order-unread',
+    `The order of parts “${written.value}” is not followed: not all of it are names of parts in the music.`,
+    written.span,
+  );
+  r.fields.push({ code: 'P', value: written.value });
+  return null;
+};
+
+/** Makes the score of a tune whose lines have all been read. */
+export const finishTune = (r: Reading, finish: Finish): ReadTune => {
+  settleEnd(r);
+  const assembled = assembleParts(r.bars.map((bar) => asLooseBar(r, bar)));
+  const partOrder = partOrderOf(r, assembled.parts, finish.partOrder);
+  remarkOnVoices(r, finish.span);
+  const firstBar = r.bars[0];
+  if (firstBar === undefined) {
+    r.problems.add('no-music', 'This tune has no notes.', {
+      start: finish.span.start,
+      end: finish.span.start,
+    });
+  }
+  const score: Score = {
+    number: finish.number,
+    fields: r.fields,
+    metre: firstBar?.metre ?? r.metre,
+    key: firstBar?.key ?? r.key,
+    unit: finish.unit,
+    tempo: r.tempo,
+    partOrder,
+    parts: assembled.parts,
+  };
+  const tables = spanTables(assembled.parts, r.bars);
+  checkBars(score, tables.barSpans, r.problems);
+  checkRange(score, tables.spans, r.problems);
+  return {
+    score,
+    ...tables,
+    span: finish.span,
+    diagnostics: [...r.problems.list(), ...assembled.diagnostics],
+  };
+};

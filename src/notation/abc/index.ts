@@ -1,0 +1,3 @@
+export type { AbcBook } from './book.ts';
+export { readAbc } from './book.ts';
+export type { ReadTune } from './tune.ts';
