@@ -1,0 +1,51 @@
+import { type Decibels, decibels, type Hertz, type Seconds } from '../core/index.ts';
+
+/** One channel of sound: samples nominally −1…1. */
+export interface MonoSound {
+  readonly rate: Hertz;
+  readonly samples: Float32Array;
+}
+
+/** Two channels of equal length, samples nominally −1…1. */
+export interface StereoSound {
+  readonly rate: Hertz;
+  readonly left: Float32Array;
+  readonly right: Float32Array;
+}
+
+/** Sound of any number of channels. */
+export type Sound = MonoSound | StereoSound;
+
+/** The channels of a sound, left first. */
+export const channelsOf = (sound: Sound): readonly Float32Array[] =>
+  'samples' in sound ? [sound.samples] : [sound.left, sound.right];
+
+/** How long a sound lasts. */
+export const lengthOf = (sound: Sound): Seconds =>
+  ((channelsOf(sound)[0]?.length ?? 0) / sound.rate) as Seconds;
+
+/** The factor on samples that a level change stands for: 6.02 dB → 2. */
+export const gainOf = (level: Decibels): number => 10 ** (level / 20);
+
+/** The level change that a factor on samples stands for: 2 → 6.02 dB, 0 → −Infinity. The sign is ignored. */
+export const levelOf = (gain: number): Decibels => decibels(20 * Math.log10(Math.abs(gain)));
+
+/** Root mean square of the samples from `from` to before `to`; 0 for an empty range. */
+export const rmsOf = (samples: Float32Array, from = 0, to = samples.length): number => {
+  const first = Math.max(0, from);
+  const last = Math.min(samples.length, to);
+  if (last <= first) return 0;
+  let sum = 0;
+  for (let i = first; i < last; i += 1) {
+    const x = samples[i] ?? 0;
+    sum += x * x;
+  }
+  return Math.sqrt(sum / (last - first));
+};
+
+/** The same sound, every sample times `gain`. */
+export const scaled = (sound: StereoSound, gain: number): StereoSound => ({
+  rate: sound.rate,
+  left: sound.left.map((x) => x * gain),
+  right: sound.right.map((x) => x * gain),
+});
