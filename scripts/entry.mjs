@@ -1,12 +1,13 @@
 // Parsed by old Nodes too: see setup/nodeVersion.mjs.
-import { nodeComplaint } from './setup/nodeVersion.mjs';
+import { nodeComplaint, TO_RUN } from './setup/nodeVersion.mjs';
 
 /**
  * Runs one of the commands of package.json: checks Node first, and only then loads the command.
  * @param {() => Promise<{run: (argv: string[]) => Promise<number>}>} load - imports the command's module
+ * @param {number[][]} oldestNode - `TO_RUN` or `TO_CHECK`
  */
-export const runCommand = (load) => {
-  const complaint = nodeComplaint(process.versions.node);
+export const runCommand = (load, oldestNode = TO_RUN) => {
+  const complaint = nodeComplaint(process.versions.node, oldestNode);
   if (complaint !== null) {
     console.error(complaint);
     process.exitCode = 1;

@@ -1,3 +1,4 @@
 import { runCommand } from './entry.mjs';
+import { TO_CHECK } from './setup/nodeVersion.mjs';
 
-runCommand(() => import('./commands/gate.mjs'));
+runCommand(() => import('./commands/gate.mjs'), TO_CHECK);

@@ -1,3 +1,4 @@
 import { runCommand } from './entry.mjs';
+import { TO_CHECK } from './setup/nodeVersion.mjs';
 
-runCommand(() => import('./commands/test.mjs'));
+runCommand(() => import('./commands/test.mjs'), TO_CHECK);

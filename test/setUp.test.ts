@@ -34,20 +34,30 @@ const node = (folder: string, args: readonly string[], env: NodeJS.ProcessEnv = 
 };
 
 describe('Node', () => {
-  const complaint = (version: string): string => {
+  const complaint = (version: string, oldest: 'TO_RUN' | 'TO_CHECK'): string => {
     const file = pathToFileURL(join(ROOT, 'scripts/setup/nodeVersion.mjs')).href;
-    const program = `import { nodeComplaint } from '${file}'; console.log(nodeComplaint('${version}'));`;
+    const program = `import * as node from '${file}'; console.log(node.nodeComplaint('${version}', node.${oldest}));`;
     return node(ROOT, ['--input-type=module', '-e', program]).out.trim();
   };
   test.each(['14.21.3', '18.20.8', '20.11.1'])('%s is too old, and one sentence says so', (version) => {
-    expect(complaint(version)).toBe(
+    expect(complaint(version, 'TO_RUN')).toBe(
       `Tuneladder needs Node 20.12 or newer, and this is Node ${version}: install a newer one from nodejs.org, ` +
         'then run the same command again.',
     );
   });
-  test.each(['20.12.0', '20.20.2', '22.0.0', '24.11.1'])('%s will do', (version) =>
-    expect(complaint(version)).toBe('null'),
-  );
+  test.each(['18.20.8', '20.18.3', '21.7.3', '22.11.0'])('%s is too old for the checks', (version) => {
+    expect(complaint(version, 'TO_CHECK')).toBe(
+      `The checks of Tuneladder need Node 20.19 or newer, or from 22.12 on, and this is Node ${version}: install a newer ` +
+        'one from nodejs.org, then run the same command again.',
+    );
+  });
+  test.each([
+    ['20.12.0', 'TO_RUN'],
+    ['21.0.0', 'TO_RUN'],
+    ['20.19.0', 'TO_CHECK'],
+    ['22.12.0', 'TO_CHECK'],
+    ['23.0.0', 'TO_CHECK'],
+  ] as const)('%s will do %s', (version, oldest) => expect(complaint(version, oldest)).toBe('null'));
   // A Node that can't parse the file can't print the sentence.
   test.each(['scripts/entry.mjs', 'scripts/setup/nodeVersion.mjs', 'bin/tuneladder.mjs'])(
     '%s keeps to what Node 14.0 understands',

@@ -2,7 +2,7 @@ import { ROOT } from '../setup/places.mjs';
 import { gates } from './index.mjs';
 
 /** What gates and tests add up to. */
-export const NOTHING = { passed: 0, failed: 0, skipped: 0 };
+const NOTHING = { passed: 0, failed: 0, skipped: 0 };
 
 /** Two counts in one. */
 export const together = (a, b) => ({
