@@ -241,14 +241,15 @@ export const main = async (argv, io) => {
 });
 
 describe('npm start', () => {
-  const MAIN = `import { mkdirSync, writeFileSync } from 'node:fs';
+  const LESSON = 'demo/lessons/the-lantern-at-hollin-quay';
+  const MAIN = `import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 
 export const main = async (argv: readonly string[]): Promise<number> => {
   const out = argv[3] ?? '';
   mkdirSync(out + '/sheets', { recursive: true });
   writeFileSync(out + '/sheets/01 reel.pdf', 'pdf');
   writeFileSync(out + '/manifest.json', '{}');
-  return argv[1] === 'demo/lessons/reel' ? 0 : 2;
+  return existsSync(argv[1] + '/gone.txt') ? 2 : 0;
 };
 `;
   let folder = '';
@@ -261,26 +262,25 @@ export const main = async (argv: readonly string[]): Promise<number> => {
   test('without a lesson it ends with a sentence', () => {
     expect(start()).toMatchObject({
       code: 1,
-      err: 'Packages and build are ready, but there is no lesson in demo/lessons/ to make a pack of.\n',
+      err: `Packages and build are ready, but the demo lesson ${LESSON} is missing.\n`,
     });
   });
   test('makes the pack, says where it lies and what is in it, and does not make it twice', () => {
-    write(folder, 'demo/lessons/reel/lesson.json', '{}');
+    write(folder, `${LESSON}/lesson.json`, '{}');
     const first = start();
     expect(first).toMatchObject({ code: 0, err: '' });
-    expect(first.out).toContain('Making the pack of the demo lesson demo/lessons/reel.');
+    expect(first.out).toContain(`Making the pack of the demo lesson ${LESSON}.`);
     expect(first.out).toContain(`The demo pack lies in ${join(folder, 'pack-out', 'demo')} (2 files, `);
     expect(first.out).toContain('  sheets/  1 file\n      01 reel.pdf\n  manifest.json\n');
-    expect(start().out).toMatch(/^The pack of demo\/lessons\/reel is there already/);
+    expect(start().out).toContain(`The pack of ${LESSON} is there already`);
   });
   test('makes it again when the lesson changes, or for another folder', () => {
-    write(folder, 'demo/lessons/reel/tune.abc', 'X:1');
+    write(folder, `${LESSON}/tune.abc`, 'X:1');
     expect(start().out).toMatch(/^Making the pack/);
     expect(start('--out', 'elsewhere').out).toContain(`lies in ${join(folder, 'elsewhere')} `);
   });
   test('hands on what the pack ends with', () => {
-    rmSync(join(folder, 'demo'), { recursive: true });
-    write(folder, 'demo/lessons/jig/lesson.json', '{}');
+    write(folder, `${LESSON}/gone.txt`, '');
     expect(start()).toMatchObject({ code: 2, err: expect.stringContaining('exit code 2') });
   });
   test('an unknown option is a sentence', () => {

@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { contentHash, filesUnder } from '../setup/contentHash.mjs';
 import { ensureReady } from '../setup/ensureReady.mjs';
@@ -6,19 +6,21 @@ import { ROOT } from '../setup/places.mjs';
 import { runNode } from '../setup/programs.mjs';
 import { Stop } from '../setup/stop.mjs';
 
-const LESSONS = join('demo', 'lessons');
+/** The demo lesson: the reel. */
+const LESSON = 'demo/lessons/the-lantern-at-hollin-quay';
 
 /** `npm start`: installs, builds, makes the demo lesson's pack and says where it lies and what is in it. */
 export const run = async (argv) => {
   const out = outOf(argv);
   await ensureReady();
-  const lesson = demoLesson();
-  const state = stateOf(lesson, out);
+  if (!existsSync(join(ROOT, LESSON, 'lesson.json')))
+    throw new Stop(`Packages and build are ready, but the demo lesson ${LESSON} is missing.`);
+  const state = stateOf(out);
   if (packIsThere(out, state)) {
-    console.log(`The pack of ${lesson} is there already, made from the same lesson by the same program.`);
+    console.log(`The pack of ${LESSON} is there already, made from the same lesson by the same program.`);
   } else {
-    console.log(`Making the pack of the demo lesson ${lesson}.`);
-    const { code } = await runNode([join('bin', 'tuneladder.mjs'), 'pack', lesson, '--out', out], {
+    console.log(`Making the pack of the demo lesson ${LESSON}.`);
+    const { code } = await runNode([join('bin', 'tuneladder.mjs'), 'pack', LESSON, '--out', out], {
       cwd: ROOT,
       show: true,
     });
@@ -39,23 +41,11 @@ const outOf = (argv) => {
   return resolve(process.env.INIT_CWD ?? process.cwd(), folder);
 };
 
-/** The demo lesson, relative to the house. */
-const demoLesson = () => {
-  const folder = join(ROOT, LESSONS);
-  const found = existsSync(folder)
-    ? readdirSync(folder).filter((name) => existsSync(join(folder, name, 'lesson.json')))
-    : [];
-  const [first] = found.sort();
-  if (first === undefined)
-    throw new Stop(`Packages and build are ready, but there is no lesson in ${LESSONS}/ to make a pack of.`);
-  return join(LESSONS, first);
-};
-
 const stampPath = () => join(ROOT, 'dist', '.demo-stamp');
 
 /** Changes when the program, its assets, the lesson or the target does. */
-const stateOf = (lesson, out) => {
-  const parts = [lesson, 'assets'].flatMap((folder) =>
+const stateOf = (out) => {
+  const parts = [LESSON, 'assets'].flatMap((folder) =>
     filesUnder(join(ROOT, folder)).map((name) => `${folder}/${name}`),
   );
   return `${contentHash(ROOT, ['dist/.stamp', ...parts])} ${out}`;
