@@ -1,8 +1,10 @@
 export type { AbcBook, ReadTune } from './abc/index.ts';
-export { readAbc } from './abc/index.ts';
+export { readAbc, writeAbc } from './abc/index.ts';
 export type { MidiEvent, MidiSong, MidiTextKind, MidiTrack } from './midi/midiSong.ts';
 export type { MidiWriting } from './midi/writeMidi.ts';
 export { writeMidi } from './midi/writeMidi.ts';
+export type { MusicXmlDocument, MusicXmlPart } from './musicxml/musicXmlDocument.ts';
+export { writeMusicXml } from './musicxml/writeMusicXml.ts';
 export type { Dots, NoteValue, TimeRatio, WrittenValue } from './noteValues.ts';
 export { denominatorOf, flagsOf, lengthOfValue, NOTE_VALUES, noteValuesOf } from './noteValues.ts';
 export type { EventAccidentals, PrintedAccidental } from './printedAccidentals.ts';

@@ -1,7 +1,20 @@
 import type { Span } from '../../core/index.ts';
 import { decorate } from './placing.ts';
 import type { Reading } from './reading.ts';
-import { decodeText } from './text.ts';
+import { decodeText, encodeText } from './text.ts';
+
+/** Signs that steer the words of a `w:` line; a backslash makes them letters. */
+const LYRIC_SIGNS = '-_*|~';
+
+/** A syllable as it is written in a `w:` line. */
+export const encodeLyric = (lyric: string | null): string => {
+  if (lyric === null || lyric === '') return '*';
+  if (lyric === '_') return '_';
+  const joined = lyric.length > 1 && lyric.endsWith('-');
+  const body = encodeText(joined ? lyric.slice(0, -1) : lyric);
+  const text = body.replaceAll(/[-_*|~]/g, (sign) => `\\${sign}`).replaceAll(' ', '~');
+  return joined ? `${text}-` : text;
+};
 
 /** One step through a line of words: a syllable for the next note, no syllable, or on to the next bar. */
 type Step =
@@ -24,7 +37,8 @@ const stepsOf = (text: string): readonly Step[] => {
     const char = text.charAt(at);
     if (char === '\\' && at + 1 < text.length) {
       at += 1;
-      syllable += text.charAt(at) === '-' ? '-' : `\\${text.charAt(at)}`;
+      const char = text.charAt(at);
+      syllable += LYRIC_SIGNS.includes(char) ? char : `\\${char}`;
     } else if (char === ' ' || char === '\t') flush();
     else if (char === '-') {
       if (syllable === '') steps.push({ kind: 'skip' });
@@ -45,7 +59,14 @@ const stepsOf = (text: string): readonly Step[] => {
   return steps;
 };
 
-/** Reads a `w:` line under the line of music above it; a second verse is kept as a field. */
+/** The words of a verse as a line of text. */
+const plainWords = (steps: readonly Step[]): string =>
+  steps
+    .flatMap((step) => (step.kind === 'syllable' && step.text !== '_' ? [step.text] : []))
+    .join(' ')
+    .replaceAll('- ', '');
+
+/** Reads a `w:` line under the line of music above it; a second verse is kept among the words (`W:`) of the tune. */
 export const readLyrics = (r: Reading, text: string, span: Span): void => {
   if (r.lineNotes.length === 0) {
     r.problems.add('lyrics-without-music', 'These words stand under no music.', span);
@@ -53,7 +74,7 @@ export const readLyrics = (r: Reading, text: string, span: Span): void => {
   }
   r.verses += 1;
   if (r.verses > 1) {
-    r.bar.fields.push({ code: 'w', value: decodeText(text), at: r.bar.events.length });
+    r.fields.push({ code: 'W', value: plainWords(stepsOf(text)) });
     return;
   }
   let next = 0;

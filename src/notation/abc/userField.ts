@@ -8,7 +8,7 @@ import type { Macro, Reading } from './reading.ts';
  * @see Source: ABC standard 2.1, section 4.16 "Redefinable symbols"
  */
 export const readUserSymbol = (r: Reading, value: string, span: Span): void => {
-  const match = /^([H-Wh-w~])\s*=\s*(?:([!+])([^!+]{1,40})[!+]|"([^"]*)")\s*$/.exec(value);
+  const match = /^([H-Wh-w~])\s*=\s*(?:([!+])([\w.<>()^/#*~-]{1,40})[!+]|"([^"]*)")\s*$/.exec(value);
   const letter = match?.[1];
   if (letter === undefined) {
     r.problems.add('user-symbol-unreadable', `“${value}” gives no letter a meaning.`, span);
