@@ -1,0 +1,166 @@
+import type { DanceId } from '../music/index.ts';
+import { type Cell, type CellChoice, type Sounding, walkCell } from './cells.ts';
+import { BAR, FILL, FILL_CADENCE, FILL_HOOK, USUAL_FILL, WIDTH } from './data.ts';
+import { neighbourCost } from './hands.ts';
+import type { Density } from './settings.ts';
+import type { WeighedBar, WeighedNote } from './weigh.ts';
+
+/** A whole bar thinned: one mask a cell. */
+export interface BarChoice {
+  readonly masks: readonly number[];
+  readonly cost: number;
+  /** What the next bar is reached from, and by what this one is reached; null when it has no note. */
+  readonly first: WeighedNote | null;
+  readonly last: WeighedNote | null;
+  /** Nothing but pulses where the plain bar runs. */
+  readonly bare: boolean;
+}
+
+/** What the bars of a tune are measured against. */
+export interface BarAims {
+  readonly dance: DanceId;
+  readonly density: Density;
+}
+
+/** Whether a bar is a running one: at least three places in four are struck in the plain version. */
+export const isRunning = (bar: WeighedBar): boolean => 4 * bar.struck >= 3 * bar.places && bar.places > 2;
+
+/** Whether an even number of separate strokes brings the bow back to where it began: all but bars of three beats. */
+const asksForEven = (bar: WeighedBar): boolean =>
+  bar.line.bar.role === 'full' && Math.round(bar.line.length / bar.grid.beat) % 2 === 0;
+
+const fillAim = (bar: WeighedBar, aims: BarAims): number =>
+  USUAL_FILL[aims.dance] + FILL[aims.density] + (bar.hook ? FILL_HOOK : 0) + (bar.cadence ? FILL_CADENCE : 0);
+
+interface Tally {
+  readonly strokes: number;
+  readonly struckPlaces: number;
+  readonly longest: number;
+  readonly offPulse: number;
+  readonly first: WeighedNote | null;
+  readonly last: WeighedNote | null;
+}
+
+const tallyOf = (bar: WeighedBar, cells: readonly Cell[], masks: readonly number[]): Tally => {
+  let strokes = 0;
+  let struckPlaces = 0;
+  let longest = 0;
+  let offPulse = 0;
+  let place = -1;
+  let first: WeighedNote | null = null;
+  let last: WeighedNote | null = null;
+  let since = 0;
+  for (let c = 0; c < cells.length; c += 1) {
+    const notes = (cells[c] as Cell).notes;
+    const mask = masks[c] ?? 0;
+    for (let i = 0; i < notes.length; i += 1) {
+      if ((mask & (1 << i)) === 0) continue;
+      const note = notes[i] as WeighedNote;
+      strokes += 1;
+      if (note.place !== place) struckPlaces += 1;
+      place = note.place;
+      if (!note.onPulse) offPulse += 1;
+      longest = Math.max(longest, note.at - since);
+      since = note.at;
+      first ??= note;
+      last = note;
+    }
+  }
+  longest = Math.max(longest, bar.line.length - since);
+  return { strokes, struckPlaces, longest, offPulse, first, last };
+};
+
+/** What a bar costs as a whole: density, strokes, dullness; its cells' own costs apart. */
+const wholeCost = (bar: WeighedBar, tally: Tally, aims: BarAims): number => {
+  const plainNotes = bar.notes.length;
+  let cost = 0;
+  const aim = Math.min(fillAim(bar, aims) * bar.places, bar.struck);
+  if (tally.struckPlaces > aim || tally.strokes < plainNotes)
+    cost += BAR.density * (tally.struckPlaces - aim) ** 2;
+  if (tally.strokes === plainNotes) return cost;
+  if (tally.strokes % 2 === 1 && asksForEven(bar)) cost += BAR.oddStrokes;
+  if (tally.strokes === 1 && bar.line.bar.role === 'full') cost += BAR.oneNote;
+  if (isRunning(bar) && tally.offPulse === 0) cost += BAR.bare;
+  if (tally.longest < Math.min(bar.grid.pulse, 2 * bar.grid.running) && bar.line.bar.role === 'full')
+    cost += BAR.noLongNote;
+  return cost;
+};
+
+/** What a bar costs with these masks, the notes before it left out of account. */
+export const judgeBar = (
+  bar: WeighedBar,
+  cells: readonly Cell[],
+  given: { readonly masks: readonly number[]; readonly ownCosts: readonly number[]; readonly aims: BarAims },
+): BarChoice => {
+  const { masks, ownCosts, aims } = given;
+  let sounding = enteringOf(bar);
+  let cost = 0;
+  for (let c = 0; c < cells.length; c += 1) {
+    const cell = cells[c] as Cell;
+    const mask = masks[c] ?? 0;
+    const walked = walkCell(cell, mask, sounding);
+    const alone = walkCell(cell, mask, null);
+    cost += (ownCosts[c] ?? 0) + walked.cost - alone.cost;
+    sounding = walked.leaving;
+  }
+  const tally = tallyOf(bar, cells, masks);
+  cost += wholeCost(bar, tally, aims);
+  const bare = isRunning(bar) && tally.offPulse === 0;
+  return { masks, cost, first: tally.first, last: tally.last, bare };
+};
+
+const enteringOf = (bar: WeighedBar): Sounding | null =>
+  bar.line.carried === null ? null : { midi: bar.line.carried.midi, adjacent: true, offPulse: false };
+
+interface Partial {
+  readonly masks: readonly number[];
+  readonly ownCosts: readonly number[];
+  readonly cost: number;
+  readonly sounding: Sounding | null;
+}
+
+/**
+ * The best ways to thin a bar, cheapest first: cell after cell, the most promising beginnings kept.
+ * @param options - each cell's choices with their costs
+ */
+export const barChoices = (
+  bar: WeighedBar,
+  cells: readonly Cell[],
+  given: { readonly options: readonly (readonly CellChoice[])[]; readonly aims: BarAims },
+): readonly BarChoice[] => {
+  let partials: readonly Partial[] = [{ masks: [], ownCosts: [], cost: 0, sounding: enteringOf(bar) }];
+  cells.forEach((cell, c) => {
+    const grown: Partial[] = [];
+    for (const partial of partials) {
+      for (const choice of (given.options[c] ?? []).slice(0, WIDTH.cell)) {
+        const walked = walkCell(cell, choice.mask, partial.sounding);
+        const alone = walkCell(cell, choice.mask, null);
+        grown.push({
+          masks: [...partial.masks, choice.mask],
+          ownCosts: [...partial.ownCosts, choice.cost],
+          cost: partial.cost + choice.cost + walked.cost - alone.cost,
+          sounding: walked.leaving,
+        });
+      }
+    }
+    grown.sort((a, b) => a.cost - b.cost);
+    partials = grown.slice(0, 3 * WIDTH.bar);
+  });
+  return partials
+    .map((p) => judgeBar(bar, cells, { masks: p.masks, ownCosts: p.ownCosts, aims: given.aims }))
+    .sort((a, b) => a.cost - b.cost)
+    .slice(0, WIDTH.bar);
+};
+
+/** What going from one bar to the next costs. */
+export const joinCost = (
+  before: BarChoice,
+  after: BarChoice,
+  bars: readonly [WeighedBar, WeighedBar],
+): number => {
+  let cost = before.bare && after.bare ? BAR.bareAgain : 0;
+  if (before.last === null || after.first === null || bars[1].line.carried !== null) return cost;
+  const adjacent = before.last === bars[0].notes.at(-1) && after.first === bars[1].notes[0];
+  if (!adjacent) cost += neighbourCost(before.last.midi, after.first.midi);
+  return cost;
+};

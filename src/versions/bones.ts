@@ -1,0 +1,43 @@
+import { danceOfScore } from '../fiddle/index.ts';
+import type { DanceId } from '../music/index.ts';
+import type { Score } from '../score/index.ts';
+import { chooseKept, type Kept } from './choose.ts';
+import { gridsOf } from './grid.ts';
+import { lineOf } from './line.ts';
+import { DENSITIES, type Density } from './settings.ts';
+import { thinned } from './thin.ts';
+import { chordTonesOf } from './tones.ts';
+import { weigh } from './weigh.ts';
+
+/** Dances whose snaps and written dots are their character. Common practice. */
+const SNAPPED: ReadonlySet<DanceId> = new Set(['strathspey']);
+
+/** How the bones are made. */
+export interface BonesSettings {
+  readonly density: Density;
+}
+
+/**
+ * The bones of a plain version: accented notes and shape, for newcomers, to be played along with it.
+ *
+ * Every onset is one of the plain version's, with its pitch; notes are held until the next kept one. The usual
+ * density is chosen first; a fuller one adds notes to it, a sparser one takes notes from it.
+ * @param plain - a score without ornaments, as `plainOf` makes it
+ */
+export const bonesOf = (plain: Score, settings: BonesSettings): Score => {
+  const line = lineOf(plain);
+  const gridFor = gridsOf(plain, line.ticks);
+  const bars = weigh(line, gridFor, chordTonesOf(plain, line.ticks));
+  const dance = danceOfScore(plain);
+  const aims = { dance: dance.id, snapped: SNAPPED.has(dance.id) };
+  const usual = DENSITIES.indexOf('usual');
+  const wanted = DENSITIES.indexOf(settings.density);
+  let kept: Kept = chooseKept(bars, { ...aims, density: 'usual' });
+  for (let step = usual; step !== wanted; ) {
+    step += Math.sign(wanted - usual);
+    const density = DENSITIES[step] ?? 'usual';
+    const bound = wanted > usual ? { atLeast: kept } : { atMost: kept };
+    kept = chooseKept(bars, { ...aims, density, ...bound });
+  }
+  return thinned(plain, line, { kept, groupOf: (bar) => gridFor(bar).group });
+};

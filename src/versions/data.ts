@@ -1,0 +1,160 @@
+import type { DanceId } from '../music/index.ts';
+import type { Density } from './settings.ts';
+
+/**
+ * What it costs to leave a note of the plain version out of the bones, by what the note is; costs of one note add up.
+ * @see Ours: tuned on the shared O'Neill and Nottingham halves
+ */
+export const DROP = {
+  /** Any note at all. */
+  any: 0.6,
+  /** On a beat. */
+  beat: 14,
+  /** On an off-beat (second and fourth crotchet of a reel). */
+  offBeat: 4,
+  /** On an off-beat that repeats the note of its beat: holding it says the same. */
+  offBeatRepeated: 1.2,
+  /** Longer than a running note. */
+  long: 14,
+  /** A dotted running note. */
+  dotted: 2.5,
+  /** The last note of a part. */
+  final: 30,
+  /** An accented note of the first two bars: the tune's thematic code. */
+  code: 16,
+  /** The highest note of the part, wherever it is struck. */
+  highest: 4,
+  /** Higher than both neighbours. */
+  peak: 0.7,
+  /** Lower than both neighbours. */
+  trough: 0.35,
+  /** A tone of the chord that goes with it. */
+  chordTone: 0.5,
+  /** A step on the way between two others. */
+  passing: -0.35,
+  /** The note before once more. */
+  repeated: -0.45,
+  /** Left and reached by a leap. */
+  leaping: 0.4,
+  /** Shorter than a running note. */
+  ornamental: -0.5,
+} as const;
+
+/**
+ * What a figure costs, by which running-note places of its cell are struck (1) or not (0).
+ *
+ * A figure that the plain version has itself costs nothing, but for runs of quavers that are kept whole.
+ * @see Ours: the order of the trade (crotchet and two quavers first), tuned on the shared halves
+ */
+export const FIGURES: Readonly<Record<string, number>> = {
+  // Half a bar of four running notes.
+  '1011': 0,
+  '1010': 0.45,
+  '1110': 0.75,
+  '1001': 1.3,
+  '1000': 2.6,
+  '1111': 2.3,
+  '1101': 9,
+  '1100': 7,
+  // A beat of three.
+  '101': 0,
+  '100': 1.1,
+  '111': 2.4,
+  '110': 4,
+  // A crotchet of two.
+  '10': 0,
+  '11': 0.55,
+};
+/** A figure of the table whose cell begins with a note held over from before. Ours. */
+export const HELD_INTO_CELL = 3;
+/** A figure that no table lists, when the plain version has not got it. Ours. */
+export const STRANGE_FIGURE = 9;
+/** A run that is kept whole though nothing about it is a figure of the trade. Ours. */
+export const ODD_RUN_KEPT = 0.8;
+/** A second note struck in one running-note place: semiquavers, snaps, dotted pairs. Ours. */
+export const EXTRA_IN_PLACE = 1.8;
+/** The same where snaps and dots are the dance's character. Ours. */
+export const EXTRA_IN_PLACE_SNAPPED = 0.3;
+
+/** What a whole bar of bones costs. Ours: tuned on the shared O'Neill and Nottingham halves. */
+export const BAR = {
+  /** For each running-note place away from the bar's target, squared. */
+  density: 0.55,
+  /** An odd number of strokes, where an even number brings the bow round. */
+  oddStrokes: 0.55,
+  /** Nothing but pulses where the plain bar runs. */
+  bare: 0.9,
+  /** The same as a bare bar after a bare bar. */
+  bareAgain: 0.5,
+  /** No note of a pulse or longer. */
+  noLongNote: 14,
+  /** One note where the plain bar has more. */
+  oneNote: 12,
+  /** A held note against a plain note a minor second, major seventh or tritone away, off the pulse. */
+  harsh: 0.75,
+  /** The same on a pulse. */
+  clash: 60,
+  /** A note that is held over a pulse from an off-pulse place, when the plain version has a note there. */
+  syncopation: 12,
+  /** The same note struck again off the pulse. */
+  repeatedOff: 0.6,
+} as const;
+
+/** What a new neighbourhood of two notes costs the hands. Ours: tuned on the shared halves. */
+export const HANDS = {
+  /** Leap over a fifth that the plain version has not got. */
+  overFifth: 4.5,
+  /** For each semitone beyond. */
+  beyondFifth: 0.25,
+  /** Leap over an octave. */
+  overOctave: 25,
+  /** A tritone or a seventh. */
+  awkward: 0.6,
+  /** For each string crossed, after the first. */
+  skippedString: 0.7,
+  /** A crossing there and back. */
+  thereAndBack: 0.25,
+} as const;
+
+/** Share of a running bar's running-note places that the bones fill, by density. Ours: `usual` by dance. */
+export const FILL: Readonly<Record<Density, number>> = {
+  barest: -0.2,
+  sparser: -0.1,
+  usual: 0,
+  fuller: 0.12,
+  fullest: 0.25,
+};
+/** The usual fill of a bar by dance. Ours, after common practice: reels two or three crotchets, jigs crotchet and quaver. */
+export const USUAL_FILL: Readonly<Record<DanceId, number>> = {
+  reel: 0.6,
+  jig: 0.64,
+  slipJig: 0.64,
+  slide: 0.64,
+  hornpipe: 0.61,
+  barndance: 0.61,
+  strathspey: 0.66,
+  polka: 0.64,
+  march: 0.64,
+  compoundMarch: 0.64,
+  waltz: 0.62,
+  mazurka: 0.62,
+  threeTwo: 0.6,
+  setDance: 0.61,
+  air: 0.62,
+  tune: 0.61,
+};
+/** The hook, the first two full bars of a part, is a little fuller; the bar before the close leaves room. Ours. */
+export const FILL_HOOK = 0.05;
+/** See `FILL_HOOK`. */
+export const FILL_CADENCE = -0.06;
+/** Bars at the start of a part that make its hook. Common practice; thematic codes use them (Breathnach 1982, Gore 1994). */
+export const HOOK_BARS = 2;
+
+/** How wide the search is: choices kept for a cell, and for a bar. Ours: wider changes under one bar in a hundred. */
+export const WIDTH = { cell: 10, bar: 20 } as const;
+/** A cell with more notes than this has its lightest left out before the search. Ours. */
+export const MOST_WEIGHED = 7;
+/** How much of a cell's cost is that of its transposed repeats in the same part. Ours. */
+export const SEQUENCE_SHARE = 0.5;
+/** How often the choice for equal cells is gone over at most. Ours: it is steady after two or three. */
+export const MOST_ROUNDS = 6;

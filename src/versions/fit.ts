@@ -1,0 +1,198 @@
+import { asWholeNotes, rational, type WholeNotes } from '../core/index.ts';
+import { isHarsh, notatedBeatOf, type Pitch } from '../music/index.ts';
+import type { Score } from '../score/index.ts';
+import { fitWords } from './fitWords.ts';
+import { gridsOf } from './grid.ts';
+import { inTicks, type LineBar, lineOf } from './line.ts';
+
+/**
+ * How much a dissonance is heard.
+ *
+ * `clash`: a note is struck on a pulse against one that is held. `long`: off the pulse, but it stays a pulse or
+ * longer. `passing`: off the pulse and soon gone, as every tune has them.
+ */
+export type Strength = 'clash' | 'long' | 'passing';
+
+/** A minor second, major seventh or tritone that arises where one version holds a note and another strikes one. */
+export interface Dissonance {
+  readonly part: string;
+  /** Index among the part's written bars. */
+  readonly bar: number;
+  /** Printed number; null in a pick-up or rest of a bar. */
+  readonly number: number | null;
+  readonly onset: WholeNotes;
+  readonly length: WholeNotes;
+  /** Beat of the metre as written, from 1; a fraction between beats. */
+  readonly beat: number;
+  readonly held: Pitch;
+  readonly struck: Pitch;
+  /** Which of the versions holds, and which strikes, by their order in the question. */
+  readonly versions: readonly [number, number];
+  readonly strength: Strength;
+}
+
+/** Bars that can't be sounded together: their lengths differ, or one version has not got them. */
+export interface UnlikeBar {
+  readonly part: string;
+  readonly bar: number;
+  readonly number: number | null;
+}
+
+/** How versions of one tune go together. */
+export interface Fit {
+  /** No clash on a pulse, and the same bars. */
+  readonly fits: boolean;
+  /** For people: "Fits. Listen at bars 6 and 13." */
+  readonly words: string;
+  /** Share of pulses, among those where all versions sound, on which they have one pitch (octaves apart count). */
+  readonly pulsesInUnison: number;
+  /** Share of the time in which all versions sound that they have one pitch. */
+  readonly timeInUnison: number;
+  readonly dissonances: readonly Dissonance[];
+  readonly unlikeBars: readonly UnlikeBar[];
+}
+
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  readonly pitch: Pitch;
+  readonly midi: number;
+}
+
+/** What sounds in a bar, stretch by stretch. */
+export const stretchesIn = (bar: LineBar, scale: number): readonly Stretch[] => {
+  const notes = bar.notes.map((n) => ({
+    from: n.at * scale,
+    to: n.until * scale,
+    pitch: n.note.pitches[0],
+    midi: n.midi,
+  }));
+  if (bar.carried === null) return notes;
+  const { note, midi, until } = bar.carried;
+  return [{ from: 0, to: until * scale, pitch: note.pitches[0], midi }, ...notes];
+};
+
+interface Tally {
+  pulses: number;
+  pulsesInUnison: number;
+  time: number;
+  unison: number;
+}
+
+interface BarView {
+  readonly bar: LineBar;
+  readonly offset: number;
+  readonly ticks: number;
+  readonly pulse: number;
+  readonly rows: readonly (readonly Stretch[])[];
+}
+
+const dissonancesIn = (view: BarView): readonly Dissonance[] => {
+  const { bar, ticks, pulse, rows } = view;
+  const beat = inTicks(notatedBeatOf(bar.bar.metre), ticks);
+  const found: Dissonance[] = [];
+  rows.forEach((striking, b) => {
+    rows.forEach((holding, a) => {
+      if (a === b) return;
+      for (const struck of striking) {
+        const held = holding.find((s) => s.from < struck.from && s.to > struck.from);
+        if (held === undefined || !isHarsh(held.pitch, struck.pitch)) continue;
+        const length = Math.min(held.to, struck.to) - struck.from;
+        const at = view.offset + struck.from;
+        const strength = at % pulse === 0 ? 'clash' : length >= pulse ? 'long' : 'passing';
+        found.push({
+          part: bar.part,
+          bar: bar.index,
+          number: bar.bar.number,
+          onset: asWholeNotes(rational(struck.from, ticks)),
+          length: asWholeNotes(rational(length, ticks)),
+          beat: 1 + at / beat,
+          held: held.pitch,
+          struck: struck.pitch,
+          versions: [a, b],
+          strength,
+        });
+      }
+    });
+  });
+  return found;
+};
+
+const tallyBar = (view: BarView, tally: Tally): void => {
+  const { rows, pulse, offset } = view;
+  const edges = [...new Set(rows.flatMap((row) => row.flatMap((s) => [s.from, s.to])))].sort((a, b) => a - b);
+  const soundingAt = (t: number): readonly number[] | null => {
+    const midis = rows.map((row) => row.find((s) => s.from <= t && s.to > t)?.midi);
+    return midis.includes(undefined) ? null : (midis as readonly number[]);
+  };
+  const agree = (midis: readonly number[]): boolean =>
+    midis.every((m) => Math.abs(m - (midis[0] ?? m)) % 12 === 0);
+  edges.slice(0, -1).forEach((from, i) => {
+    const midis = soundingAt(from);
+    if (midis === null) return;
+    const length = (edges[i + 1] ?? from) - from;
+    tally.time += length;
+    if (agree(midis)) tally.unison += length;
+  });
+  const end = edges.at(-1) ?? 0;
+  for (let at = (pulse - (offset % pulse)) % pulse; at < end; at += pulse) {
+    const midis = soundingAt(at);
+    if (midis === null) continue;
+    tally.pulses += 1;
+    if (agree(midis)) tally.pulsesInUnison += 1;
+  }
+};
+
+const gcd = (a: number, b: number): number => (b === 0 ? a : gcd(b, a % b));
+
+/**
+ * Do these versions of one tune go together, and where should one listen?
+ *
+ * Bars are compared as written, one beside the other; grace notes and tones beside the melody don't count.
+ * @param first - a version
+ * @param second - another one of the same tune
+ * @param more - any others
+ */
+export const fitOf = (first: Score, second: Score, ...more: readonly Score[]): Fit => {
+  const scores = [first, second, ...more];
+  const lines = scores.map(lineOf);
+  const ticks = lines.reduce((a, line) => (a / gcd(a, line.ticks)) * line.ticks, 1);
+  const gridFor = gridsOf(second, ticks);
+  const tally: Tally = { pulses: 0, pulsesInUnison: 0, time: 0, unison: 0 };
+  const dissonances: Dissonance[] = [];
+  const unlikeBars: UnlikeBar[] = [];
+  const longest = Math.max(...lines.map((line) => line.bars.length));
+  for (let i = 0; i < longest; i += 1) {
+    const bars = lines.map((line) => line.bars[i]);
+    const some = bars.find((b) => b !== undefined);
+    if (some === undefined) continue;
+    const lengths = bars.map((b, v) =>
+      b === undefined ? -1 : (b.length * ticks) / (lines[v]?.ticks ?? ticks),
+    );
+    if (bars.includes(undefined) || lengths.some((length) => length !== lengths[0])) {
+      unlikeBars.push({ part: some.part, bar: some.index, number: some.bar.number });
+      continue;
+    }
+    const scaleOf = (v: number): number => ticks / (lines[v]?.ticks ?? ticks);
+    const rows = bars.map((b, v) => (b === undefined ? [] : stretchesIn(b, scaleOf(v))));
+    const view: BarView = {
+      bar: some,
+      offset: some.offset * scaleOf(0),
+      ticks,
+      pulse: gridFor(some).pulse,
+      rows,
+    };
+    dissonances.push(...dissonancesIn(view));
+    tallyBar(view, tally);
+  }
+  const fits = unlikeBars.length === 0 && !dissonances.some((d) => d.strength === 'clash');
+  const share = (part: number, all: number): number => (all === 0 ? 1 : part / all);
+  return {
+    fits,
+    words: fitWords(dissonances, unlikeBars),
+    pulsesInUnison: share(tally.pulsesInUnison, tally.pulses),
+    timeInUnison: share(tally.unison, tally.time),
+    dissonances,
+    unlikeBars,
+  };
+};

@@ -1,0 +1,11 @@
+export type { BonesSettings } from './bones.ts';
+export { bonesOf } from './bones.ts';
+export type { Versions } from './deriveVersions.ts';
+export { deriveVersions } from './deriveVersions.ts';
+export type { Dissonance, Fit, Strength, UnlikeBar } from './fit.ts';
+export { fitOf } from './fit.ts';
+export { plainOf } from './plain.ts';
+export type { VersionReport } from './report.ts';
+export { reportOf } from './report.ts';
+export type { Density, PlainSwitches, VersionSettings } from './settings.ts';
+export { DENSITIES, PLAIN_AS_USUAL } from './settings.ts';

@@ -1,0 +1,69 @@
+import { type OrnamentKind, ornamentsOf } from '../fiddle/index.ts';
+import type { Score } from '../score/index.ts';
+import type { Versions } from './deriveVersions.ts';
+import { type Fit, fitOf } from './fit.ts';
+import { lineOf } from './line.ts';
+
+/** What the versions of a tune hold, for report.json and the teacher's notes. */
+export interface VersionReport {
+  /** Struck notes of each version, tied ones counted once. */
+  readonly notes: { readonly bones: number; readonly plain: number; readonly full: number };
+  /** Bones notes for each plain note. */
+  readonly density: number;
+  readonly bars: readonly {
+    readonly part: string;
+    /** Index among the part's written bars. */
+    readonly bar: number;
+    /** Printed number; null for pick-ups and rests of bars. */
+    readonly number: number | null;
+    readonly strokes: { readonly bones: number; readonly plain: number; readonly full: number };
+  }[];
+  readonly leftOut: {
+    /** Ornaments of the full version that the plain one has not got, by name. */
+    readonly ornaments: Partial<Readonly<Record<OrnamentKind, number>>>;
+    /** Plain notes that the bones have not got. */
+    readonly plainNotes: number;
+  };
+  readonly fit: { readonly bonesToPlain: Fit; readonly plainToFull: Fit; readonly all: Fit };
+}
+
+const countOrnaments = (score: Score): ReadonlyMap<OrnamentKind, number> => {
+  const counts = new Map<OrnamentKind, number>();
+  for (const { kind } of ornamentsOf(score)) counts.set(kind, (counts.get(kind) ?? 0) + 1);
+  return counts;
+};
+
+/** What is in each version, what was left out on the way, and how they fit. */
+export const reportOf = (versions: Versions): VersionReport => {
+  const { bones, plain, full } = versions;
+  const lines = { bones: lineOf(bones), plain: lineOf(plain), full: lineOf(full) };
+  const count = (line: (typeof lines)['bones']): number =>
+    line.bars.reduce((total, bar) => total + bar.notes.length, 0);
+  const notes = { bones: count(lines.bones), plain: count(lines.plain), full: count(lines.full) };
+  const kept = countOrnaments(plain);
+  const ornaments: Partial<Record<OrnamentKind, number>> = {};
+  for (const [kind, number] of countOrnaments(full)) {
+    const gone = number - (kept.get(kind) ?? 0);
+    if (gone > 0) ornaments[kind] = gone;
+  }
+  return {
+    notes,
+    density: notes.plain === 0 ? 1 : notes.bones / notes.plain,
+    bars: lines.plain.bars.map(({ part, index, bar, notes: struck }, i) => ({
+      part,
+      bar: index,
+      number: bar.number,
+      strokes: {
+        bones: lines.bones.bars[i]?.notes.length ?? 0,
+        plain: struck.length,
+        full: lines.full.bars[i]?.notes.length ?? 0,
+      },
+    })),
+    leftOut: { ornaments, plainNotes: notes.plain - notes.bones },
+    fit: {
+      bonesToPlain: fitOf(bones, plain),
+      plainToFull: fitOf(plain, full),
+      all: fitOf(bones, plain, full),
+    },
+  };
+};
