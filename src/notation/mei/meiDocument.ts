@@ -1,0 +1,31 @@
+import type { Score } from '../../score/index.ts';
+
+/** One staff: one version of the tune. */
+export interface MeiStaff {
+  /** Begins the ids of everything on the staff: letters and digits, a letter first ("bones"). */
+  readonly id: string;
+  /** Stands before the staff; null: nothing does. */
+  readonly name: string | null;
+  readonly score: Score;
+}
+
+/** What an MEI file holds: one or several versions, bar under bar. Their parts and bars must correspond. */
+export interface MeiDocument {
+  readonly title: string;
+  /** Composer or "Trad."; null: not said. */
+  readonly composer: string | null;
+  /** Top staff first; chord symbols, endings, bar numbers and part labels come from it alone. */
+  readonly staves: readonly [MeiStaff, ...MeiStaff[]];
+}
+
+/** How to write it. */
+export interface MeiWriting {
+  /** Written bars, counted from 0 through all parts, `to` not included. Default: all of them. */
+  readonly range?: { readonly from: number; readonly to: number };
+  /** Whether the metre is printed at the start. Default true. */
+  readonly printsMetre?: boolean;
+  /** Whether tempo marks are written. Default true. */
+  readonly writesTempo?: boolean;
+  /** Whether parts are labelled. Default true. */
+  readonly labelsParts?: boolean;
+}
