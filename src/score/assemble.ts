@@ -33,7 +33,11 @@ const beginsSection = (bars: readonly LooseBar[], at: number): boolean => {
   return closesSection(before);
 };
 
-/** Cuts a long stretch without marks into phrases of eight full bars, a pick-up going with the phrase that it leads into. */
+/**
+ * Cuts a tune without any marks into phrases of eight full bars, a pick-up going with the phrase that it leads into.
+ *
+ * Where some marks stand, the writer has said what the parts are: a part of sixteen bars is one part.
+ */
 const cutAtPhrases = (bars: readonly LooseBar[]): readonly (readonly LooseBar[])[] => {
   const marked = bars.some((b) => b.ending !== null || b.repeatStart > 0 || b.repeatEnd > 0);
   const full = bars.filter((b, i) => !(i === 0 && isShort(b))).length;
@@ -79,13 +83,38 @@ const labelFor = (index: number): string => {
   return index < 26 ? letter : `${letter}${Math.floor(index / 26) + 1}`;
 };
 
-const roleOf = (bar: LooseBar, before: LooseBar | undefined, firstInPart: boolean): BarRole => {
+/** The written label; with a number where it is taken. */
+const freeLabel = (written: string, used: ReadonlySet<string>): string => {
+  let label = written;
+  for (let n = 2; used.has(label); n += 1) label = `${written}${n}`;
+  return label;
+};
+
+/** The next letter that no part has and none is written to have. */
+const freeLetter = (from: number, written: ReadonlySet<string>, used: ReadonlySet<string>): string => {
+  let index = from;
+  while (used.has(labelFor(index)) || written.has(labelFor(index))) index += 1;
+  return labelFor(index);
+};
+
+/**
+ * Whether a bar is one of the count, a pick-up, or the rest of a bar that was split.
+ * @param stem - the bar that the endings branch off from: an ending may begin inside a bar
+ */
+const roleOf = (
+  bar: LooseBar,
+  before: LooseBar | undefined,
+  stem: LooseBar | undefined,
+  firstInPart: boolean,
+): BarRole => {
   if (!isShort(bar)) return 'full';
-  if (before !== undefined && before.line === 'none' && fitTogether(before, bar)) return 'restOfBar';
+  if (before !== undefined && before.line === 'none' && isShort(before)) return 'restOfBar';
   if (firstInPart) return 'pickup';
-  if (before === undefined || !isShort(before)) return 'full';
-  const split = closesSection(before) || bar.ending !== null || bar.repeatStart > 0;
-  return split && fitTogether(before, bar) ? (bar.repeatStart > 0 ? 'pickup' : 'restOfBar') : 'full';
+  if (before === undefined) return 'full';
+  if (bar.ending !== null) return stem !== undefined && fitTogether(stem, bar) ? 'restOfBar' : 'full';
+  if (bar.repeatStart > 0) return 'pickup';
+  if (!closesSection(before)) return 'full';
+  return fitTogether(before, bar) ? 'restOfBar' : 'pickup';
 };
 
 /**
@@ -101,19 +130,21 @@ export const assembleParts = (
   bars: readonly LooseBar[],
 ): { readonly parts: readonly Part[]; readonly diagnostics: readonly Diagnostic[] } => {
   if (bars.length === 0) return { parts: [], diagnostics: [] };
-  const anyNamed = bars.some((b) => b.partLabel !== null);
+  const writtenLabels = new Set(bars.flatMap((b) => b.partLabel ?? []));
+  const anyNamed = writtenLabels.size > 0;
   const cut = anyNamed ? namedSections(bars) : joinLonePickups(sections(bars));
-  const phrased = anyNamed ? cut : cut.flatMap(cutAtPhrases);
+  const phrased = cut.length === 1 && !anyNamed ? cut.flatMap(cutAtPhrases) : cut;
   const used = new Set<string>();
   let number = 0;
   let before: LooseBar | undefined;
+  let stem: LooseBar | undefined;
   const parts = phrased.map((section, i): Part => {
-    const written = section[0]?.partLabel ?? null;
-    let label = written ?? labelFor(i);
-    for (let n = 2; used.has(label); n += 1) label = `${written ?? labelFor(i)}${n}`;
+    const written = section.find((bar) => bar.partLabel !== null)?.partLabel ?? null;
+    const label = written === null ? freeLetter(i, writtenLabels, used) : freeLabel(written, used);
     used.add(label);
     const numbered = section.map((loose, k): Bar => {
-      const role = roleOf(loose, before, k === 0);
+      if (loose.ending !== null && (before === undefined || !closesSection(before))) stem = before;
+      const role = roleOf(loose, before, stem, k === 0);
       before = loose;
       if (role === 'full') number += 1;
       const { partLabel: _, ...bar } = loose;
@@ -139,7 +170,10 @@ const namedSections = (bars: readonly LooseBar[]): readonly (readonly LooseBar[]
   const result: LooseBar[][] = [];
   for (const bar of bars) {
     const current = result.at(-1);
-    if (current === undefined || bar.partLabel !== null) result.push([bar]);
+    const [only, second] = current ?? [];
+    // A pick-up written before the first label leads into the part that the label names.
+    const leadsIn = result.length === 1 && second === undefined && only?.partLabel === null && isShort(only);
+    if (current === undefined || (bar.partLabel !== null && !leadsIn)) result.push([bar]);
     else current.push(bar);
   }
   return result;

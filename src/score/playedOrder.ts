@@ -17,27 +17,49 @@ export const MOST_PLAYED_BARS = 20_000;
  * The bars in the order in which one time through plays them: repeats and endings unfolded, parts in the order of `P:`.
  *
  * A repeat end without a start returns to the last repeat end or double bar, or to the beginning (ABC standard 2.1,
- * section 4.8). With a part order, each part is played by its own repeats each time it is named.
+ * section 4.8). With a part order, each part is played by its own repeats each time it is named; "AAB" beside a part A
+ * that is printed with a repeat names the repeat once more and adds none.
  * @throws RangeError when more than `MOST_PLAYED_BARS` bars would be played
  */
 export const playedOrder = (score: Score): readonly PlayedBar[] => {
   const all = barsOf(score);
-  const stretches =
-    score.partOrder === null
-      ? [all]
-      : score.partOrder.map((label) => all.filter((b) => b.part === label)).filter((bars) => bars.length > 0);
-  const counts = new Map<Bar, number>();
+  const counts = new Map<string, number>();
   const order: PlayedBar[] = [];
-  for (const stretch of stretches.length > 0 ? stretches : [all]) {
-    for (const placed of unfolded(stretch)) {
-      if (order.length >= MOST_PLAYED_BARS)
-        throw new RangeError(`more than ${MOST_PLAYED_BARS} bars as played`);
-      const pass = counts.get(placed.bar) ?? 0;
-      counts.set(placed.bar, pass + 1);
-      order.push({ part: placed.part, bar: placed.index, pass });
-    }
+  for (const placed of playedBars(score, all)) {
+    if (order.length >= MOST_PLAYED_BARS)
+      throw new RangeError(`more than ${MOST_PLAYED_BARS} bars as played`);
+    const key = `${placed.part}/${placed.index}`;
+    const pass = counts.get(key) ?? 0;
+    counts.set(key, pass + 1);
+    order.push({ part: placed.part, bar: placed.index, pass });
   }
   return order;
+};
+
+function* playedBars(score: Score, all: readonly PlacedBar[]): Generator<PlacedBar> {
+  const runs = runsOf(score.partOrder ?? []).flatMap(({ label, times }) => {
+    const bars = all.filter((b) => b.part === label);
+    return bars.length === 0 ? [] : [{ bars, times }];
+  });
+  if (runs.length === 0) yield* unfolded(all);
+  for (const { bars, times } of runs) {
+    const once = unfolded(bars);
+    const ownTimes = once.filter((b) => b === once[0]).length;
+    // "AA" for a part printed with a repeat is that repeat; "A" alone, or a number that does not go up, adds to it.
+    const rounds = times % ownTimes === 0 ? times / ownTimes : times;
+    for (let n = 0; n < rounds; n += 1) yield* once;
+  }
+}
+
+/** Equal neighbours of a part order put together: "AAB" is A two times, B once. */
+const runsOf = (order: readonly string[]): readonly { readonly label: string; readonly times: number }[] => {
+  const runs: { readonly label: string; times: number }[] = [];
+  for (const label of order) {
+    const last = runs.at(-1);
+    if (last?.label === label) last.times += 1;
+    else runs.push({ label, times: 1 });
+  }
+  return runs;
 };
 
 const stopsSection = (bar: Bar): boolean =>
@@ -66,6 +88,7 @@ const lastEndingStop = (bars: readonly PlacedBar[], at: number): number => {
 
 const sectionFrom = (bars: readonly PlacedBar[], start: number): Section => {
   let passes = 1;
+  const repeatEnd = startedRepeatEnd(bars, start);
   for (let i = start; i < bars.length; i += 1) {
     const bar = bars[i]?.bar;
     if (bar === undefined) break;
@@ -80,21 +103,20 @@ const sectionFrom = (bars: readonly PlacedBar[], start: number): Section => {
     }
     if (bar.repeatEnd > 0 && next?.ending == null) return { start, end: i, times: bar.repeatEnd + 1 };
     if (next === undefined || next.repeatStart > 0) return { start, end: i, times: 1 };
-    if (stopsSection(bar) && bar.repeatEnd === 0 && !repeatLater(bars, start, i + 1))
-      return { start, end: i, times: 1 };
+    if (stopsSection(bar) && bar.repeatEnd === 0 && repeatEnd <= i) return { start, end: i, times: 1 };
   }
   return { start, end: bars.length - 1, times: 1 };
 };
 
-/** Whether a double bar at `from − 1` lies inside a repeat that was explicitly started at `start`. */
-const repeatLater = (bars: readonly PlacedBar[], start: number, from: number): boolean => {
-  if ((bars[start]?.bar.repeatStart ?? 0) === 0) return false;
-  for (let i = from; i < bars.length; i += 1) {
+/** Where the repeat ends that was explicitly started at `start`: double bars before it do not end the section. −1 without one. */
+const startedRepeatEnd = (bars: readonly PlacedBar[], start: number): number => {
+  if ((bars[start]?.bar.repeatStart ?? 0) === 0) return -1;
+  for (let i = start; i < bars.length; i += 1) {
     const bar = bars[i]?.bar;
-    if (bar === undefined || bar.repeatStart > 0) return false;
-    if (bar.repeatEnd > 0) return true;
+    if (bar === undefined || (i > start && bar.repeatStart > 0)) return -1;
+    if (bar.repeatEnd > 0) return i;
   }
-  return false;
+  return -1;
 };
 
 const unfolded = (bars: readonly PlacedBar[]): readonly PlacedBar[] => {
