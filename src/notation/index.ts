@@ -12,5 +12,3 @@ export type { Dots, NoteValue, TimeRatio, WrittenValue } from './noteValues.ts';
 export { denominatorOf, flagsOf, lengthOfValue, NOTE_VALUES, noteValuesOf } from './noteValues.ts';
 export type { EventAccidentals, PrintedAccidental } from './printedAccidentals.ts';
 export { accidentalsToPrint } from './printedAccidentals.ts';
-export type { BeamState, WrittenSign } from './writtenSigns.ts';
-export { writtenSignsOf } from './writtenSigns.ts';

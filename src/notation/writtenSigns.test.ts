@@ -77,6 +77,18 @@ describe('tuplet brackets', () => {
       'stop',
     ]);
   });
+  test.each([
+    ['(3:1/8_1/8_1/8)', true],
+    ['(3:1/4_1/8)', false],
+    ['(3:1/8_z1/8_1/8)', false],
+  ])('%s is beamed as one: %s', (text, beamed) => {
+    expect(writtenSignsOf(barOf(text))[0]?.beamedTuplet).toBe(beamed);
+  });
+  test('a beam that goes on over the tuplet does not show it', () => {
+    const bar = barOf('(3:1/8_1/8_1/8) 1/8');
+    const joined = { ...bar, events: bar.events.map((e) => ({ ...e, beamedToNext: true })) };
+    expect(writtenSignsOf(joined)[0]).toMatchObject({ bracket: 'start', beamedTuplet: false });
+  });
   test('a tuplet with notes missing has none, its values stay those of a tuplet', () => {
     const bar = barOf('(3:1/8_1/8_1/8)');
     const cut = { ...bar, events: bar.events.slice(0, 2) };

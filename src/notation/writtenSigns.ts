@@ -20,9 +20,11 @@ export interface WrittenSign {
   readonly beams: readonly BeamState[];
   /** Where a tuplet bracket begins or ends; a tuplet that is not whole in its bar has none. */
   readonly bracket: 'start' | 'stop' | 'both' | null;
+  /** At a bracket's start: whether one beam joins just the tuplet's notes, so that a number alone is enough. */
+  readonly beamedTuplet: boolean;
 }
 
-type BareSign = Omit<WrittenSign, 'beams' | 'bracket'>;
+type BareSign = Omit<WrittenSign, 'beams' | 'bracket' | 'beamedTuplet'>;
 
 const bareSigns = (bar: Bar): readonly BareSign[] =>
   placedEvents(bar).flatMap(({ event, onset }, eventIndex) => {
@@ -92,6 +94,14 @@ const tupletEdges = (
   return { starts, stops };
 };
 
+const isBeamedTuplet = (signs: readonly WrittenSign[], at: number): boolean => {
+  if (signs[at]?.bracket !== 'start') return false;
+  const stop = signs.findIndex((sign, i) => i > at && sign.bracket === 'stop');
+  const states = signs.slice(at, stop + 1).map((sign) => sign.beams[0]);
+  const inner = states.slice(1, -1).every((state) => state === 'continue');
+  return states[0] === 'begin' && states.at(-1) === 'end' && inner;
+};
+
 /**
  * Answers "which signs stand in this bar?": notes and rests with value, dots, beams and tuplet brackets.
  *
@@ -109,12 +119,13 @@ export const writtenSignsOf = (bar: Bar): readonly WrittenSign[] => {
     if (group !== undefined && before !== undefined && isJoined(before, sign)) group.push(sign);
     else groups.push([sign]);
   });
-  return groups.flatMap((group) =>
+  const signs = groups.flatMap((group) =>
     group.map((sign, i): WrittenSign => {
       const starting = sign.first && starts.has(sign.eventIndex);
       const stopping = sign.last && stops.has(sign.eventIndex);
       const bracket = starting && stopping ? 'both' : starting ? 'start' : stopping ? 'stop' : null;
-      return { ...sign, beams: beamsOf(group, i, offset), bracket };
+      return { ...sign, beams: beamsOf(group, i, offset), bracket, beamedTuplet: false };
     }),
   );
+  return signs.map((sign, i) => ({ ...sign, beamedTuplet: isBeamedTuplet(signs, i) }));
 };

@@ -118,9 +118,9 @@ const DYNAMICS = new Set(['pppp', 'ppp', 'pp', 'p', 'mp', 'mf', 'f', 'ff', 'fff'
 /** Whether a decoration is a dynamic mark, and so stands as a direction. */
 export const isDynamic = (name: string): boolean => DYNAMICS.has(name);
 
-/** What an event has that stands before it as a direction. */
-export const directionsOf = (event: Event): readonly XmlElement[] => [
-  ...event.marks.flatMap((mark) => ROAD_SIGNS[mark]?.() ?? []),
+/** What an event has that stands before it as a direction; signs of the road map only over the top staff. */
+export const directionsOf = (event: Event, top: boolean): readonly XmlElement[] => [
+  ...(top ? event.marks : []).flatMap((mark) => ROAD_SIGNS[mark]?.() ?? []),
   ...(event.kind === 'note' ? event.otherDecorations : [])
     .filter(isDynamic)
     .map((name) => direction([xml('dynamics', {}, [xml(name)])], { placement: 'below' })),

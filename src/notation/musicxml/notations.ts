@@ -51,12 +51,13 @@ const slurs = ({ sign, spans }: Tone): readonly XmlElement[] => [
   ...(sign.first ? spans.slurStarts : []).map((number) => xml('slur', { type: 'start', number })),
 ];
 
-const tupletBrackets = ({ bracket }: WrittenSign): readonly XmlElement[] => {
+const tupletBrackets = ({ bracket, beamedTuplet }: WrittenSign): readonly XmlElement[] => {
   if (bracket === null) return [];
   const edges = bracket === 'both' ? (['start', 'stop'] as const) : [bracket];
-  return edges.map((type) =>
-    xml('tuplet', { type, bracket: type === 'start' ? 'yes' : undefined, number: 1 }),
-  );
+  return edges.map((type) => {
+    const drawn = beamedTuplet ? 'no' : 'yes';
+    return xml('tuplet', { type, bracket: type === 'start' ? drawn : undefined, number: 1 });
+  });
 };
 
 const ornaments = (note: Note): XmlElement | null =>

@@ -25,7 +25,7 @@ interface Staff {
   readonly settings: readonly NoteSetting[];
   readonly numbers: readonly MeasureNumber[];
   readonly divisions: number;
-  /** Tempo and part labels stand over the top staff only. */
+  /** Tempo, part labels and signs of the road map stand over the top staff only. */
   readonly top: boolean;
 }
 
@@ -82,14 +82,14 @@ const staffOf = (score: Score, divisions: number, top: boolean): Staff => {
 };
 
 /** Notes with what stands over them, in order of onset. */
-const contentOf = (bar: Bar, setting: NoteSetting): readonly XmlElement[] => {
+const contentOf = (bar: Bar, setting: NoteSetting, top: boolean): readonly XmlElement[] => {
   const things = [...bar.chords.map(harmony), ...bar.annotations.map(words)];
   const { divisions } = setting;
   const rest = barRest(bar, setting);
   const end = writtenLengthOf(bar);
   const from = wholeNotes(0);
   if (rest !== null) {
-    const roadSigns = bar.events.flatMap(directionsOf);
+    const roadSigns = bar.events.flatMap((event) => directionsOf(event, top));
     return [
       ...placedBetween(things, from, end, divisions),
       ...roadSigns,
@@ -101,7 +101,7 @@ const contentOf = (bar: Bar, setting: NoteSetting): readonly XmlElement[] => {
     const until: WholeNotes = asWholeNotes(add(sign.onset, sign.value.length));
     return [
       ...placedBetween(things, sign.onset, until, divisions),
-      ...(sign.first ? directionsOf(sign.event) : []),
+      ...(sign.first ? directionsOf(sign.event, top) : []),
       ...noteElements(sign, setting),
     ];
   });
@@ -129,7 +129,7 @@ const measureElement = (staff: Staff, index: number): XmlElement | null => {
     attributesElement(placed.bar, before, staff.divisions),
     leftBarline(placed, index, staff.endings),
     ...headingOf(staff, index),
-    ...contentOf(placed.bar, setting),
+    ...contentOf(placed.bar, setting, staff.top),
     rightBarline(placed, index, staff.endings),
   ]);
 };
