@@ -20,7 +20,7 @@ export const openSource = async (folder) => {
       bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength),
     );
     return {
-      licence: readFileSync(join(unpacked, SOURCE.licence), 'utf8'),
+      licence: readFileSync(join(unpacked, SOURCE.licence), 'utf8').replaceAll('\r\n', '\n'),
       sampleOf: (preset, name) => sampleOf(bank, preset, name),
     };
   } finally {

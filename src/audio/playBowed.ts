@@ -1,0 +1,174 @@
+import { type Hertz, type Random, randomFrom } from '../core/index.ts';
+import type { BowedNote } from './bowing.ts';
+import { ENTRIES, EXITS, MOST_TIRING, OPENING, TIRING } from './bowShapes.ts';
+import type { Tones } from './tone.ts';
+
+/** Level of playing that leaves the reference loudness as it is. */
+const ORDINARY_LEVEL = 0.7;
+/** One-pole split between the partials that speak at once and those that follow, hertz. Ours. */
+const COLOUR_SPLIT = 1800;
+/** Bow noise dies away at this rate, seconds to 1/e. Ours. */
+const BITE_DECAY = 0.012;
+/** A fiddle tone at −20 LUFS has about this RMS; bow noise is measured against it. */
+const TONE_RMS = 0.09;
+
+/** What differs from note to note when nobody plays like a machine. */
+interface Human {
+  /** Where in the tone the note begins, samples. */
+  readonly from: number;
+  /** Factor on the level. */
+  readonly gain: number;
+  /** Speed of reading: 1 is exact pitch. */
+  readonly speed: number;
+  /** Vibrato depth, cents; 0 for none. */
+  readonly vibrato: number;
+}
+
+const EXACT: Human = { from: 0, gain: 1, speed: 1, vibrato: 0 };
+/** Ours: what can be heard as life and not as fault. */
+const LEVEL_SPREAD_DB = 0.6;
+const PITCH_SPREAD_CENTS = 2;
+const VIBRATO_FROM_SECONDS = 0.6;
+const VIBRATO_CENTS = 7;
+const VIBRATO_HERTZ = 5.4;
+const VIBRATO_DELAY = 0.25;
+
+const humanOf = (random: Random, note: BowedNote['note'], rate: Hertz): Human => ({
+  from: Math.floor(random.next() * 0.3 * rate),
+  gain: 10 ** ((LEVEL_SPREAD_DB * Math.max(-2, Math.min(2, random.normal()))) / 20),
+  speed: 2 ** ((PITCH_SPREAD_CENTS * Math.max(-2, Math.min(2, random.normal()))) / 1200),
+  vibrato: note.beside !== true && note.length >= VIBRATO_FROM_SECONDS ? VIBRATO_CENTS : 0,
+});
+
+/** Strength of the note at each of its samples: entry, tiring, exit. */
+const strengthOf = (bowed: BowedNote, rate: Hertz, frames: number): Float32Array => {
+  const { note, entry, exit, sinceStroke } = bowed;
+  const out = new Float32Array(frames);
+  const tire = 10 ** (-TIRING / 20 / rate);
+  const least = 10 ** (-MOST_TIRING / 20);
+  let fresh = Math.max(least, 10 ** ((-TIRING * sinceStroke) / 20));
+  for (let i = 0; i < frames; i += 1) {
+    out[i] = fresh;
+    if (fresh > least) fresh *= tire;
+  }
+  const rise = Math.max(1, ENTRIES[entry].rise * rate);
+  for (let i = 0; i < rise && i < frames; i += 1)
+    out[i] = (out[i] as number) * Math.sin((Math.PI / 2) * (i / rise));
+  const { before, floor, after } = EXITS[exit];
+  const end = Math.round((note.start + note.length) * rate) - Math.round(note.start * rate);
+  // A note shorter than its own fall falls within its second half.
+  const fall = Math.max(1, Math.round(Math.min(before, note.length / 2) * rate));
+  for (let i = Math.max(0, end - fall); i < end; i += 1) {
+    const share = (i - end + fall) / fall;
+    out[i] = (out[i] as number) * (1 + (floor - 1) * (0.5 - 0.5 * Math.cos(Math.PI * share)));
+  }
+  const last = Math.max(1, after * rate);
+  for (let i = end; i < frames; i += 1) {
+    const share = Math.min(1, (i - end) / last);
+    out[i] = (out[i] as number) * floor * Math.cos((Math.PI / 2) * share);
+  }
+  return out;
+};
+
+/** Value between samples by a cubic through four of them; the tone is band-limited well below half the rate. */
+const cubicAt = (tone: Float32Array, point: number): number => {
+  const i = Math.floor(point);
+  const t = point - i;
+  const a = tone[i - 1] ?? 0;
+  const b = tone[i] ?? 0;
+  const c = tone[i + 1] ?? 0;
+  const d = tone[i + 2] ?? 0;
+  return b + 0.5 * t * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
+};
+
+/** The tone read at a speed that changes: glides and vibrato. */
+const bent = (
+  tone: Float32Array,
+  bowed: BowedNote,
+  human: Human,
+  rate: Hertz,
+  frames: number,
+): Float32Array => {
+  const { glideFrom = 0, glideTime = 0 } = bowed.note;
+  const glideFrames = glideFrom === 0 ? 0 : Math.max(1, glideTime * rate);
+  const out = new Float32Array(frames);
+  let point = human.from + 1;
+  for (let i = 0; i < frames; i += 1) {
+    out[i] = cubicAt(tone, point);
+    let cents = 0;
+    if (i < glideFrames) cents = 100 * glideFrom * (0.5 + 0.5 * Math.cos((Math.PI * i) / glideFrames));
+    const wave = i / rate - VIBRATO_DELAY;
+    if (human.vibrato > 0 && wave > 0)
+      cents += human.vibrato * Math.min(1, 3 * wave) * Math.sin(2 * Math.PI * VIBRATO_HERTZ * wave);
+    point += cents === 0 ? human.speed : human.speed * 2 ** (cents / 1200);
+  }
+  return out;
+};
+
+const isBent = (bowed: BowedNote, human: Human): boolean =>
+  (bowed.note.glideFrom ?? 0) !== 0 || human.speed !== 1 || human.vibrato > 0;
+
+/** Softens the upper partials of a stroke's first moments. */
+const openUp = (sound: Float32Array, colour: number, rate: Hertz): void => {
+  if (colour >= 1) return;
+  const pole = Math.exp((-2 * Math.PI * COLOUR_SPLIT) / rate);
+  const frames = Math.min(sound.length, Math.round(OPENING * rate));
+  let low = 0;
+  for (let i = 0; i < frames; i += 1) {
+    const x = sound[i] as number;
+    low += (1 - pole) * (x - low);
+    sound[i] = low + (colour + (1 - colour) * (i / frames)) * (x - low);
+  }
+};
+
+const addBite = (
+  sound: Float32Array,
+  bite: number,
+  noise: Float32Array,
+  at: { rate: Hertz; turn: number },
+): void => {
+  if (bite === 0) return;
+  const start = (at.turn * 1237) % (noise.length / 2);
+  const rise = 0.001 * at.rate;
+  const frames = Math.min(sound.length, Math.round(6 * BITE_DECAY * at.rate));
+  for (let i = 0; i < frames; i += 1) {
+    const shape = Math.min(1, i / rise) * Math.exp(-i / (BITE_DECAY * at.rate));
+    sound[i] = (sound[i] as number) + bite * TONE_RMS * shape * (noise[start + i] as number);
+  }
+};
+
+/** What playing a line needs besides its notes. */
+export interface BowedPlaying {
+  readonly tones: Tones;
+  readonly rate: Hertz;
+  readonly noise: Float32Array;
+  /** Seed of the small differences between notes; null plays every note exactly alike. */
+  readonly variation: number | null;
+}
+
+/** Adds one fiddle note to a stem. `turn` is its number in the line. */
+export const playBowed = (
+  stem: Float32Array,
+  bowed: BowedNote,
+  turn: number,
+  playing: BowedPlaying,
+): void => {
+  const { tones, rate, noise, variation } = playing;
+  const { note, entry, exit } = bowed;
+  const start = Math.round(note.start * rate);
+  const end = Math.round((note.start + note.length + EXITS[exit].after) * rate);
+  const frames = Math.min(stem.length, end) - start;
+  if (frames <= 0) return;
+  const human = variation === null ? EXACT : humanOf(randomFrom(variation * 7919 + turn), note, rate);
+  const reserve = human.from + 8 + Math.ceil(frames * (isBent(bowed, human) ? 1.02 : 1));
+  const tone = tones('fiddle', note.midi, reserve);
+  const sound = isBent(bowed, human)
+    ? bent(tone, bowed, human, rate, frames)
+    : tone.slice(human.from, human.from + frames);
+  openUp(sound, ENTRIES[entry].colour, rate);
+  addBite(sound, ENTRIES[entry].bite, noise, { rate, turn });
+  const strength = strengthOf(bowed, rate, frames);
+  const gain = (note.level / ORDINARY_LEVEL) * human.gain;
+  for (let i = 0; i < frames; i += 1)
+    stem[start + i] = (stem[start + i] as number) + gain * (strength[i] as number) * (sound[i] as number);
+};
