@@ -1,6 +1,6 @@
 import type { DanceId } from '../music/index.ts';
 import { type Cell, type CellChoice, type Sounding, walkCell } from './cells.ts';
-import { BAR, FILL, FILL_CADENCE, FILL_HOOK, USUAL_FILL, WIDTH } from './data.ts';
+import { BAR, FILL, FILL_CADENCE, FILL_HOOK, SIMPLE_FILL, USUAL_FILL, WIDTH } from './data.ts';
 import { neighbourCost } from './hands.ts';
 import type { Density } from './settings.ts';
 import type { WeighedBar, WeighedNote } from './weigh.ts';
@@ -20,6 +20,8 @@ export interface BarChoice {
 export interface BarAims {
   readonly dance: DanceId;
   readonly density: Density;
+  /** Added to the share of places that a bar aims to fill. */
+  readonly shift: number;
 }
 
 /** Whether a bar is a running one: at least three places in four are struck in the plain version. */
@@ -30,7 +32,11 @@ const asksForEven = (bar: WeighedBar): boolean =>
   bar.line.bar.role === 'full' && Math.round(bar.line.length / bar.grid.beat) % 2 === 0;
 
 const fillAim = (bar: WeighedBar, aims: BarAims): number =>
-  USUAL_FILL[aims.dance] + FILL[aims.density] + (bar.hook ? FILL_HOOK : 0) + (bar.cadence ? FILL_CADENCE : 0);
+  USUAL_FILL[aims.dance] +
+  FILL[aims.density] +
+  aims.shift +
+  (bar.hook ? FILL_HOOK : 0) +
+  (bar.cadence ? FILL_CADENCE : 0);
 
 interface Tally {
   readonly strokes: number;
@@ -74,10 +80,11 @@ const tallyOf = (bar: WeighedBar, cells: readonly Cell[], masks: readonly number
 const wholeCost = (bar: WeighedBar, tally: Tally, aims: BarAims): number => {
   const plainNotes = bar.notes.length;
   let cost = 0;
+  const asPlain = tally.strokes === plainNotes;
+  const simple = asPlain && FILL[aims.density] >= 0 && bar.struck <= SIMPLE_FILL * bar.places;
   const aim = Math.min(fillAim(bar, aims) * bar.places, bar.struck);
-  if (tally.struckPlaces > aim || tally.strokes < plainNotes)
-    cost += BAR.density * (tally.struckPlaces - aim) ** 2;
-  if (tally.strokes === plainNotes) return cost;
+  if (!simple) cost += BAR.density * (tally.struckPlaces - aim) ** 2;
+  if (asPlain) return cost;
   if (tally.strokes % 2 === 1 && asksForEven(bar)) cost += BAR.oddStrokes;
   if (tally.strokes === 1 && bar.line.bar.role === 'full') cost += BAR.oneNote;
   if (isRunning(bar) && tally.offPulse === 0) cost += BAR.bare;

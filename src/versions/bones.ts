@@ -24,7 +24,7 @@ export interface BonesSettings {
  * density is chosen first; a fuller one adds notes to it, a sparser one takes notes from it.
  * @param plain - a score without ornaments, as `plainOf` makes it
  */
-export const bonesOf = (plain: Score, settings: BonesSettings): Score => {
+export const bonesOf = (plain: Score, settings: BonesSettings = { density: 'usual' }): Score => {
   const line = lineOf(plain);
   const gridFor = gridsOf(plain, line.ticks);
   const bars = weigh(line, gridFor, chordTonesOf(plain, line.ticks));

@@ -137,7 +137,10 @@ export const walkCell = (
     if ((mask & (1 << i)) !== 0) {
       if (sounding !== null) {
         if (!sounding.adjacent) cost += neighbourCost(sounding.midi, note.midi);
-        if (!note.onPulse && sounding.midi === note.midi) cost += BAR.repeatedOff;
+        if (sounding.midi === note.midi) {
+          if (!note.onPulse) cost += BAR.repeatedOff;
+          else if (!sounding.adjacent) cost += BAR.repeatedOn;
+        }
       }
       sounding = { midi: note.midi, adjacent: true, offPulse: !note.onPulse };
       continue;

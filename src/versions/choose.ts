@@ -1,13 +1,13 @@
-import { type BarAims, type BarChoice, barChoices, joinCost, judgeBar } from './bars.ts';
+import { type BarAims, type BarChoice, barChoices, isRunning, joinCost, judgeBar } from './bars.ts';
 import { type Bounds, type Cell, type CellChoice, cellsOf, choicesFor } from './cells.ts';
-import { MOST_ROUNDS, SEQUENCE_SHARE } from './data.ts';
+import { AIM_STEP, FILL, MOST_FILL, MOST_ROUNDS, SEQUENCE_SHARE } from './data.ts';
 import type { WeighedBar } from './weigh.ts';
 
 /** Notes kept, bar by bar: one flag a note of the line. */
 export type Kept = readonly (readonly boolean[])[];
 
 /** What the choice goes by. */
-export interface ChooseAims extends BarAims {
+export interface ChooseAims extends Omit<BarAims, 'shift'> {
   /** Snaps and dots are the dance's character. */
   readonly snapped: boolean;
   /** Flags of notes that must stay (a sparser density), and that may stay (a fuller one). */
@@ -27,7 +27,7 @@ interface Board {
   readonly cells: readonly (readonly Cell[])[];
   readonly kinds: readonly CellKind[];
   readonly kindOf: readonly (readonly number[])[];
-  readonly aims: ChooseAims;
+  readonly aims: ChooseAims & BarAims;
 }
 
 const maskFrom = (flags: readonly boolean[] | undefined, cell: Cell, otherwise: number): number =>
@@ -102,7 +102,7 @@ const layOut = (bars: readonly WeighedBar[], aims: ChooseAims): Board => {
     const own = common.length > 0 ? common : (kind.lists[0] ?? []);
     kind.options = blendWithShape(own, shapeMeans.get(kind.shape) ?? own);
   }
-  return { bars, cells, kinds: list, kindOf, aims };
+  return { bars, cells, kinds: list, kindOf, aims: { ...aims, shift: 0 } };
 };
 
 const optionsOf = (board: Board, bar: number): readonly (readonly CellChoice[])[] =>
@@ -267,18 +267,11 @@ const lostPeaks = (board: Board, chosen: readonly number[]): readonly Peak[] => 
   });
 };
 
-/**
- * Which notes of the plain version stay in the bones?
- *
- * Each cell's figures are weighed, equal cells share the mean of their costs, the cheapest path through all bars is
- * taken, and then each kind of equal cells gets the one figure that suits all its places best.
- */
-export const chooseKept = (bars: readonly WeighedBar[], aims: ChooseAims): Kept => {
-  if (bars.length === 0) return [];
-  const board = layOut(bars, aims);
+/** The board's choice with every part's highest note somewhere. */
+const chosenOn = (board: Board): readonly number[] => {
   const chosen = settle(board, majority(board, cheapestPath(board)));
   const lost = lostPeaks(board, chosen);
-  if (lost.length === 0) return flagsOf(board, chosen);
+  if (lost.length === 0) return chosen;
   const forced = [...chosen];
   for (const { kind, bit } of lost) {
     const own = board.kinds[kind];
@@ -286,5 +279,35 @@ export const chooseKept = (bars: readonly WeighedBar[], aims: ChooseAims): Kept 
     own.options = own.options.filter(({ mask }) => (mask & bit) !== 0);
     forced[kind] = own.options[0]?.mask ?? 0;
   }
-  return flagsOf(board, settle(board, forced));
+  return settle(board, forced);
+};
+
+/** The mean share of running-note places that the running bars fill; null where no bar runs. */
+const fillOf = (board: Board, kept: Kept): number | null => {
+  const shares = board.bars.flatMap((bar, b) => {
+    if (bar.line.bar.role !== 'full' || !isRunning(bar)) return [];
+    const places = new Set(bar.notes.filter((_, i) => kept[b]?.[i] === true).map((n) => n.place));
+    return [places.size / bar.places];
+  });
+  return shares.length === 0 ? null : shares.reduce((a, b) => a + b, 0) / shares.length;
+};
+
+/**
+ * Which notes of the plain version stay in the bones?
+ *
+ * Each cell's figures are weighed, equal cells share the mean of their costs, the cheapest path through all bars is
+ * taken, and then each kind of equal cells gets the one figure that suits all its places best. A tune that comes out
+ * fuller than its density on the whole is gone over with a lower aim.
+ */
+export const chooseKept = (bars: readonly WeighedBar[], aims: ChooseAims): Kept => {
+  if (bars.length === 0) return [];
+  const board = layOut(bars, aims);
+  const most = MOST_FILL + FILL[aims.density];
+  for (let time = 0; ; time += 1) {
+    const shift = -AIM_STEP.by * time;
+    const own = { ...board, aims: { ...board.aims, shift } };
+    const kept = flagsOf(own, chosenOn(own));
+    const fill = fillOf(own, kept);
+    if (time === AIM_STEP.times || fill === null || fill <= most) return kept;
+  }
 };

@@ -7,13 +7,13 @@ import type { Density } from './settings.ts';
  */
 export const DROP = {
   /** Any note at all. */
-  any: 0.6,
+  any: 0.25,
   /** On a beat. */
   beat: 14,
   /** On an off-beat (second and fourth crotchet of a reel). */
   offBeat: 4,
   /** On an off-beat that repeats the note of its beat: holding it says the same. */
-  offBeatRepeated: 1.2,
+  offBeatRepeated: 0.5,
   /** Longer than a running note. */
   long: 14,
   /** A dotted running note. */
@@ -23,7 +23,7 @@ export const DROP = {
   /** An accented note of the first two bars: the tune's thematic code. */
   code: 16,
   /** The highest note of the part, wherever it is struck. */
-  highest: 4,
+  highest: 1.5,
   /** Higher than both neighbours. */
   peak: 0.7,
   /** Lower than both neighbours. */
@@ -36,7 +36,7 @@ export const DROP = {
   repeated: -0.45,
   /** Left and reached by a leap. */
   leaping: 0.4,
-  /** Shorter than a running note. */
+  /** Struck after another in the same running-note place. */
   ornamental: -0.5,
 } as const;
 
@@ -49,9 +49,9 @@ export const DROP = {
 export const FIGURES: Readonly<Record<string, number>> = {
   // Half a bar of four running notes.
   '1011': 0,
-  '1010': 0.45,
-  '1110': 0.75,
-  '1001': 1.3,
+  '1010': 0.15,
+  '1110': 0.9,
+  '1001': 0.9,
   '1000': 2.6,
   '1111': 2.3,
   '1101': 9,
@@ -59,8 +59,8 @@ export const FIGURES: Readonly<Record<string, number>> = {
   // A beat of three.
   '101': 0,
   '100': 1.1,
-  '111': 2.4,
-  '110': 4,
+  '111': 2.8,
+  '110': 7,
   // A crotchet of two.
   '10': 0,
   '11': 0.55,
@@ -79,11 +79,11 @@ export const EXTRA_IN_PLACE_SNAPPED = 0.3;
 /** What a whole bar of bones costs. Ours: tuned on the shared O'Neill and Nottingham halves. */
 export const BAR = {
   /** For each running-note place away from the bar's target, squared. */
-  density: 0.55,
+  density: 1,
   /** An odd number of strokes, where an even number brings the bow round. */
-  oddStrokes: 0.55,
+  oddStrokes: 0.8,
   /** Nothing but pulses where the plain bar runs. */
-  bare: 0.9,
+  bare: 0.5,
   /** The same as a bare bar after a bare bar. */
   bareAgain: 0.5,
   /** No note of a pulse or longer. */
@@ -98,6 +98,8 @@ export const BAR = {
   syncopation: 12,
   /** The same note struck again off the pulse. */
   repeatedOff: 0.6,
+  /** The same note struck again on a pulse, though the plain version moves between. */
+  repeatedOn: 0.4,
 } as const;
 
 /** What a new neighbourhood of two notes costs the hands. Ours: tuned on the shared halves. */
@@ -126,27 +128,33 @@ export const FILL: Readonly<Record<Density, number>> = {
 };
 /** The usual fill of a bar by dance. Ours, after common practice: reels two or three crotchets, jigs crotchet and quaver. */
 export const USUAL_FILL: Readonly<Record<DanceId, number>> = {
-  reel: 0.6,
+  reel: 0.58,
   jig: 0.64,
   slipJig: 0.64,
   slide: 0.64,
-  hornpipe: 0.61,
-  barndance: 0.61,
+  hornpipe: 0.59,
+  barndance: 0.59,
   strathspey: 0.66,
-  polka: 0.64,
+  polka: 0.59,
   march: 0.64,
   compoundMarch: 0.64,
   waltz: 0.62,
   mazurka: 0.62,
   threeTwo: 0.6,
-  setDance: 0.61,
+  setDance: 0.59,
   air: 0.62,
-  tune: 0.61,
+  tune: 0.59,
 };
 /** The hook, the first two full bars of a part, is a little fuller; the bar before the close leaves room. Ours. */
 export const FILL_HOOK = 0.05;
 /** See `FILL_HOOK`. */
 export const FILL_CADENCE = -0.06;
+/** A tune whose running bars are fuller than this on the whole is gone over with a lower aim. Ours. */
+export const MOST_FILL = 0.69;
+/** How much lower, and how often at most. Ours. */
+export const AIM_STEP = { by: 0.06, times: 4 } as const;
+/** A bar of figures of the trade that is no fuller is simple already and left alone, but for sparser bones. Ours. */
+export const SIMPLE_FILL = 2 / 3;
 /** Bars at the start of a part that make its hook. Common practice; thematic codes use them (Breathnach 1982, Gore 1994). */
 export const HOOK_BARS = 2;
 

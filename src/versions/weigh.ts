@@ -57,6 +57,10 @@ interface Neighbours {
   readonly after: LineNote | undefined;
 }
 
+const sharesPlace = (note: LineNote, before: LineNote | undefined, bar: LineBar, grid: Grid): boolean =>
+  before !== undefined &&
+  Math.floor((bar.offset + note.at) / grid.running) === Math.floor((bar.offset + before.at) / grid.running);
+
 /** What the shape of the melody around a note adds to the cost of leaving it out. */
 const shapeCost = (note: LineNote, { before, after }: Neighbours): number => {
   if (before === undefined || after === undefined) return 0;
@@ -134,7 +138,7 @@ export const weigh = (
       else if (onPulse) drop += DROP.offBeatRepeated;
       if (note.sounding >= 2 * grid.running) drop += DROP.long;
       else if (note.sounding > grid.running) drop += DROP.dotted;
-      else if (note.sounding < grid.running) drop += DROP.ornamental;
+      else if (sharesPlace(note, bar.notes[k - 1], bar, grid)) drop += DROP.ornamental;
       if (lastOf.get(bar.part) === note) drop += DROP.final;
       if (highest.get(bar.part) === note.midi) drop += DROP.highest;
       if (tonesAt(bar.part, bar.index, note.at)?.includes(note.midi % 12) === true) drop += DROP.chordTone;
