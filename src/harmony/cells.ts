@@ -33,8 +33,20 @@ export interface HeardNote {
   readonly accent: Accent;
 }
 
-/** Where in its part a bar stands, as far as chords care. */
-export type PhrasePlace = 'first' | 'inside' | 'beforeHalfClose' | 'halfClose' | 'beforeClose' | 'close';
+/** How many accents there are. */
+export const ACCENTS = 3;
+
+/** Where in its part a bar can stand, as far as chords care. */
+export const PHRASE_PLACES = [
+  'first',
+  'inside',
+  'beforeHalfClose',
+  'halfClose',
+  'beforeClose',
+  'close',
+] as const;
+/** Where in its part a bar stands. */
+export type PhrasePlace = (typeof PHRASE_PLACES)[number];
 
 /** The smallest stretch that can have a chord of its own: half a bar, or the whole of a bar that does not halve. */
 export interface Cell {
@@ -132,34 +144,44 @@ const cutsOf = (bar: Bar): readonly WholeNotes[] => {
   return compare(cut, ZERO) > 0 && compare(cut, writtenLengthOf(bar)) < 0 ? [cut] : [];
 };
 
+/** Places in their phrases of all written bars in order; null for pick-ups. */
+const placesOf = (score: Score): readonly (PhrasePlace | null)[] =>
+  score.parts.flatMap(({ bars }) => {
+    const ordinals = ordinalsOf(bars);
+    const count = Math.max(0, ...ordinals.map((n) => (n ?? -1) + 1));
+    return ordinals.map((ordinal) => (ordinal === null ? null : placeOf(ordinal, count)));
+  });
+
+/** The place in its phrase of every written bar in order; a pick-up counts as the bar that it leads into. */
+export const barPlacesOf = (score: Score): readonly PhrasePlace[] =>
+  placesOf(score).map((place) => place ?? 'first');
+
+const cellsOfBar = (placed: PlacedBar, place: PhrasePlace, tonality: Tonality): readonly Cell[] => {
+  const length = writtenLengthOf(placed.bar);
+  const edges = [wholeNotes(0), ...cutsOf(placed.bar), length];
+  return edges.slice(0, -1).map((from, i): Cell => {
+    const to = edges[i + 1] ?? length;
+    return {
+      part: placed.part,
+      bar: placed.index,
+      onset: from,
+      length: asWholeNotes(subtract(to, from)),
+      tonality,
+      notes: heardBetween(placed, tonality, from, to),
+      place,
+      opensBar: i === 0 && placed.bar.role !== 'restOfBar',
+    };
+  });
+};
+
 /**
  * The tune as a row of cells that each may have a chord of its own, in written order; pick-ups are left out.
  */
 export const cellsOf = (score: Score): readonly Cell[] => {
-  const ordinals = new Map(score.parts.map((part) => [part.label, ordinalsOf(part.bars)]));
-  const counts = new Map(
-    [...ordinals].map(([label, o]) => [label, Math.max(0, ...o.map((n) => (n ?? -1) + 1))]),
-  );
-  return barsOf(score).flatMap((placed): Cell[] => {
-    const ordinal = ordinals.get(placed.part)?.[placed.index] ?? null;
-    const length = writtenLengthOf(placed.bar);
-    if (ordinal === null || compare(length, ZERO) <= 0) return [];
-    const tonality = tonalityOf(placed.bar.key, score);
-    const edges = [wholeNotes(0), ...cutsOf(placed.bar), length];
-    return edges.slice(0, -1).flatMap((from, i): Cell[] => {
-      const to = edges[i + 1] ?? length;
-      return [
-        {
-          part: placed.part,
-          bar: placed.index,
-          onset: from,
-          length: asWholeNotes(subtract(to, from)),
-          tonality,
-          notes: heardBetween(placed, tonality, from, to),
-          place: placeOf(ordinal, counts.get(placed.part) ?? 1),
-          opensBar: i === 0 && placed.bar.role !== 'restOfBar',
-        },
-      ];
-    });
+  const places = placesOf(score);
+  return barsOf(score).flatMap((placed, i) => {
+    const place = places[i] ?? null;
+    if (place === null || compare(writtenLengthOf(placed.bar), ZERO) <= 0) return [];
+    return cellsOfBar(placed, place, tonalityOf(placed.bar.key, score));
   });
 };

@@ -1,2 +1,11 @@
 export type { ChordPlan, PlannedChord } from './chordPlan.ts';
+export type { ChordCounts, Family, FamilyCounts, LabelledSpan, LabelledTune } from './counts.ts';
+export { countChords } from './counts.ts';
+export { CHORD_COUNTS } from './data.ts';
+export type { FoundTriad } from './infer.ts';
+export { foundTriads } from './infer.ts';
+export { labelledTuneOf, triadOf } from './labelled.ts';
+export type { ChordModel } from './model.ts';
+export { modelFrom } from './model.ts';
 export { chordPlanOf, withChords } from './plan.ts';
+export { triadsOfSpans } from './spans.ts';

@@ -32,11 +32,12 @@ const minor = (root: number, needs?: number): VocabularyEntry =>
 
 /**
  * The chords of each mode. Common practice: major I IV V vi ii; Mixolydian I ♭VII IV v; Dorian i ♭VII IV ♭III v with IV
- * only where the tune has its sixth; minor i ♭VII ♭VI ♭III iv v, with V where the tune raises its seventh; II in
- * major where the tune raises its fourth. Lydian, Phrygian and Locrian: their own triads. From memory.
+ * only where the tune has its sixth; minor i ♭VII ♭VI ♭III iv v, with V where the tune raises its seventh; II, III and
+ * ♭VII in major where the tune has the foreign note that asks for them. Lydian, Phrygian, Locrian: their own triads.
+ * From memory.
  */
 const VOCABULARY: Readonly<Record<Mode, readonly VocabularyEntry[]>> = {
-  major: [major(0), major(5), major(7), minor(9), minor(2), major(2, 6), major(10, 10)],
+  major: [major(0), major(5), major(7), minor(9), minor(2), major(2, 6), major(4, 8), major(10, 10)],
   mixolydian: [major(0), major(10), major(5), minor(7), major(7, 11)],
   dorian: [minor(0), major(10), major(5, 9), major(3), minor(7), major(7, 11)],
   minor: [minor(0), major(10), major(8, 8), major(3), minor(5), minor(7), major(7, 11)],
@@ -54,14 +55,32 @@ export const vocabularyOf = (mode: Mode, sounding: readonly number[]): readonly 
     .filter(({ needs }) => needs === undefined || (sounding[needs] ?? 0) > 0)
     .map(({ triad }) => triad);
 
+/** The triads that stand where V stands in major and raised minor: at closes, before the tonic. Common practice. */
+const DOMINANTS: Readonly<Partial<Record<Mode, readonly TriadClass[]>>> = {
+  mixolydian: [triadClass(10, false), triadClass(7, true)],
+  dorian: [triadClass(10, false), triadClass(7, true)],
+  minor: [triadClass(10, false), triadClass(7, true)],
+  phrygian: [triadClass(1, false), triadClass(10, true)],
+};
+
+/** V, as counted in tunes that have it. */
+const DOMINANT = triadClass(7, false);
+
+/**
+ * Which triad of the counted tunes does this one stand for, as steps and places go?
+ *
+ * The counted tunes are major and raised minor; in a mode without leading note ♭VII and v do what V does there.
+ * @param raised - whether the tune sounds its leading note: then V is there to speak for itself
+ */
+export const roleOf = (mode: Mode, triad: TriadClass, raised: boolean): TriadClass =>
+  !raised && DOMINANTS[mode]?.includes(triad) ? DOMINANT : triad;
+
 /** Letters above the keynote's by which each root 0…11 is spelled: ♭II, ♭III, ♯IV, ♭VI, ♭VII. */
 const LETTERS: readonly number[] = [0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6];
 
-/** The class as a chord with a name. */
-export const chordOf = (triad: TriadClass, tonality: Tonality): Chord => {
+/** The class as a chord with a name; a bare fifth where the third is left out. */
+export const chordOf = (triad: TriadClass, tonality: Tonality, bare: boolean): Chord => {
   const root = rootOf(triad);
-  return {
-    root: noteAbove(tonality.tonic, LETTERS[root] ?? 0, root),
-    quality: isMinor(triad) ? 'minor' : 'major',
-  };
+  const third = isMinor(triad) ? 'minor' : 'major';
+  return { root: noteAbove(tonality.tonic, LETTERS[root] ?? 0, root), quality: bare ? 'fifth' : third };
 };
