@@ -28,6 +28,8 @@ export interface TimedNote {
   readonly glideFrom?: number;
   /** How long the glide takes, with `glideFrom`. */
   readonly glideTime?: Seconds;
+  /** With `cut` or `strike`: a new bow stroke begins with the flick and goes on in the note after it. */
+  readonly newBow?: true;
   /** Sounds beside the melody (drone, double stop); same stroke as the melody note with the same start. */
   readonly beside?: true;
   /** Where it stands in the written tune; absent for count-in, click and backing. */

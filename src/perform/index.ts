@@ -1,0 +1,13 @@
+export type { CountIn, PerformSettings } from './settings.ts';
+export { swingOf } from './swing.ts';
+export type {
+  Attack,
+  TempoChange,
+  TimedBar,
+  TimedBeat,
+  TimedNote,
+  Timeline,
+  Voice,
+} from './timeline.ts';
+export { CLICK, DRUM } from './timeline.ts';
+export { timelineOf } from './timelineOf.ts';
