@@ -4,6 +4,7 @@ import {
   divide,
   equals,
   formatRational,
+  multiply,
   type Rational,
   rational,
   type Span,
@@ -13,11 +14,14 @@ import {
   addressKey,
   type Bar,
   barsOf,
+  MOST_PLAYED_BARS,
   notesOf,
   type PlacedBar,
+  playedOrder,
   type Score,
   writtenLengthOf,
 } from '../../score/index.ts';
+import { MOST_PASSES } from './limits.ts';
 import type { Problems } from './problems.ts';
 
 /** Lowest open string and fourth finger on the highest, as MIDI numbers: G3 and B5. Common practice. */
@@ -66,25 +70,67 @@ const pickupLengths = (bars: readonly PlacedBar[]): readonly Rational[] => {
   return lengths;
 };
 
+/** What a bar and the rests of it that follow last together: a bar may go on in the next line. */
+const wholeLength = (bars: readonly PlacedBar[], at: number): Rational => {
+  let total: Rational = rational(0);
+  for (let i = at; i < bars.length; i += 1) {
+    const bar = bars[i]?.bar;
+    if (bar === undefined || (i > at && bar.role !== 'restOfBar')) break;
+    total = add(total, writtenLengthOf(bar));
+    if (bar.line !== 'none') break;
+  }
+  return total;
+};
+
 /** Warns where a bar is longer or shorter than its metre asks; a bar that leaves room for a pick-up is right. */
-export const checkBars = (score: Score, spans: ReadonlyMap<string, Span>, problems: Problems): void => {
+export const checkBars = (
+  score: Score,
+  spans: ReadonlyMap<string, Span>,
+  problems: Problems,
+  unitWritten: boolean,
+): void => {
   const bars = barsOf(score);
   const pickups = pickupLengths(bars);
+  let halves = 0;
   bars.forEach(({ bar, part, index }, at) => {
     const full = barLengthOf(bar.metre);
     const span = spans.get(`${part}/${index}`);
-    if (full === null || span === undefined || bar.metre.kind === 'free') return;
-    const length = writtenLengthOf(bar);
+    if (full === null || span === undefined || bar.metre.kind === 'free' || bar.role === 'restOfBar') return;
+    const length = wholeLength(bars, at);
     const order = compare(length, full);
     const { unit } = bar.metre;
     const name = bar.number === null ? 'This bar' : `Bar ${bar.number}`;
     const says = `${name} lasts ${counted(length, unit)}; a bar of ${formatMetre(bar.metre)} holds ${counted(full, unit)}.`;
-    if (order > 0) problems.add('bar-too-long', says, span);
+    if (order > 0) problems.add('bar-too-long', says, span, missingLine(length, full));
     if (order < 0 && bar.role === 'full' && !isCompleted(bars, at, full, pickups)) {
       problems.add('bar-too-short', says, span);
+      if (equals(add(length, length), full)) halves += 1;
     }
   });
+  if (!unitWritten && halves * 2 > bars.length) sayUnit(score, spans, problems);
   checkLastBars(bars, spans, problems);
+};
+
+/** A bar of twice its length most likely lacks a bar line. */
+const missingLine = (length: Rational, full: Rational): string | undefined => {
+  const times = divide(length, full);
+  return times.den === 1
+    ? `It is ${times.num} bars long: ${times.num === 2 ? 'a bar line is' : 'bar lines are'} missing.`
+    : undefined;
+};
+
+/** In metres shorter than 3/4 the unit note length is a sixteenth unless `L:` says otherwise, which many writers forget. */
+const sayUnit = (score: Score, spans: ReadonlyMap<string, Span>, problems: Problems): void => {
+  const first = spans.values().next().value;
+  if (first === undefined) return;
+  const unit = formatRational(score.unit);
+  const double = formatRational(multiply(score.unit, rational(2)));
+  problems.add(
+    'unit-doubtful',
+    `Most bars are half as long as ${formatMetre(score.metre)} asks: without L: the note length is ${unit} in this metre.`,
+    first,
+    `Write L:${double} in the header, if that is meant.`,
+  );
 };
 
 /** A short bar is right where a pick-up, or the rest of the bar behind a repeat or double bar, completes it. */
@@ -151,4 +197,17 @@ export const checkRange = (score: Score, spans: ReadonlyMap<string, Span>, probl
   };
   report(low, 'below-the-fiddle', "below the fiddle's lowest string, G3");
   report(high, 'above-first-position', 'above first position, which ends at B5');
+};
+
+/** Says when repeats make the tune longer than can be played. */
+export const checkPlayedLength = (score: Score, span: Span, problems: Problems): void => {
+  const most = barsOf(score).length * (MOST_PASSES + 1) * Math.max(1, score.partOrder?.length ?? 1);
+  if (most <= MOST_PLAYED_BARS) return;
+  try {
+    playedOrder(score);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    const start = { start: span.start, end: span.start };
+    problems.add('too-many-bars', `With its repeats the tune has more than ${MOST_PLAYED_BARS} bars.`, start);
+  }
 };

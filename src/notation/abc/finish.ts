@@ -8,7 +8,7 @@ import {
   type Part,
   type Score,
 } from '../../score/index.ts';
-import { checkBars, checkRange } from './checks.ts';
+import { checkBars, checkPlayedLength, checkRange } from './checks.ts';
 import { type DraftBar, type DraftEvent, onsetsOf } from './draft.ts';
 import { settleSlurs, settleTies } from './joins.ts';
 import { endTuplet } from './musicLine.ts';
@@ -21,6 +21,8 @@ interface Finish {
   readonly number: number;
   readonly partOrder: { readonly value: string; readonly span: Span } | null;
   readonly unit: Reading['unit'];
+  /** Whether an `L:` says the unit note length. */
+  readonly unitWritten: boolean;
   readonly span: Span;
 }
 
@@ -225,7 +227,8 @@ export const finishTune = (r: Reading, finish: Finish): ReadTune => {
     parts: assembled.parts,
   };
   const tables = spanTables(assembled.parts, r.bars);
-  checkBars(score, tables.barSpans, r.problems);
+  checkBars(score, tables.barSpans, r.problems, finish.unitWritten);
+  checkPlayedLength(score, finish.span, r.problems);
   checkRange(score, tables.spans, r.problems);
   return {
     score,

@@ -4,7 +4,7 @@ import { bodyField } from './bodyField.ts';
 import { emptyBar, emptyEvent } from './draft.ts';
 import { LARGEST_TUPLET, LONGEST_BAR_REST } from './limits.ts';
 import { breakRhythm, lengthOf, pitchOf, placeEvent, placeRest, settleMarks } from './placing.ts';
-import { closeBar, endMusicLine, type Reading } from './reading.ts';
+import { closeBar, endMusicLine, endOverlay, pushBar, type Reading } from './reading.ts';
 import { scanMusic } from './scanner.ts';
 import type { Token } from './token.ts';
 
@@ -262,6 +262,13 @@ const waitingSign = (r: Reading, token: Token, span: Span): boolean => {
   }
 };
 
+/** An ending may begin inside a bar: what stands before it is common to all endings. */
+const startEnding = (r: Reading, passes: readonly number[]): void => {
+  endOverlay(r);
+  if (r.bar.events.length > 0) pushBar(r);
+  r.bar.ending = passes;
+};
+
 const barLine = (r: Reading, token: Token & { readonly kind: 'barLine' }, span: Span): void => {
   if (token.sign.odd)
     r.problems.add(
@@ -281,10 +288,7 @@ const structureSign = (r: Reading, token: Token, span: Span): boolean => {
     case 'ending':
       if (token.passes.length === 0)
         r.problems.add('ending-unreadable', 'This ending says no time through.', span);
-      else if (r.bar.events.length === 0) r.bar.ending = token.passes;
-      else {
-        r.problems.add('ending-unreadable', 'An ending begins at a bar line.', span);
-      }
+      else startEnding(r, token.passes);
       return true;
     case 'field':
       if (!token.closed) r.problems.add('field-unclosed', `The field ${token.code}: is never closed.`, span);

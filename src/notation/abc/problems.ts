@@ -80,6 +80,7 @@ export const PROBLEM_KINDS = {
   'ending-unreadable': warning('Endings are written [1 and [2, or [1,3.'),
   'bar-too-long': warning('Check the lengths, or whether a bar line is missing.'),
   'bar-too-short': warning('Check the lengths, or whether a note is missing.'),
+  'unit-doubtful': warning(),
   'last-bar-full-with-pickup': warning(),
   'below-the-fiddle': warning('Put the tune, or these notes, an octave up.'),
   'above-first-position': remark('These notes need a shift or a stretch.'),

@@ -151,7 +151,8 @@ const STRENGTH: Readonly<Record<BarLine, number>> = {
   final: 5,
 };
 
-const pushBar = (r: Reading): void => {
+/** The bar is done; the next begins. */
+export const pushBar = (r: Reading): void => {
   r.bars.push(r.bar);
   r.bar = emptyBar(r.key, r.metre);
   if (r.bars.length === MOST_BARS) {

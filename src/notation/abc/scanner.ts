@@ -93,6 +93,12 @@ const quotedAt = (text: string, at: number): Token => {
   return { kind: 'quoted', text: decodeText(text.slice(at + 1, end)).trim(), closed: false, start: at, end };
 };
 
+/** "+CEG+", the outdated form of a chord: what stands between the signs is nothing but notes. Source: ABC standard 2.1, section 10.1. */
+const OUTDATED_CHORD = /^\+([\^_=]{0,2}[A-Ga-g][,']{0,3}\d{0,2}(?:\/\d{0,2})?){2,8}\+/;
+
+const isOutdatedChord = (text: string, at: number): boolean =>
+  OUTDATED_CHORD.test(text.slice(at, at + LONGEST_DECORATION * 2));
+
 /** `!name!` or `+name+`; null when the sign stands alone. */
 const decorationAt = (text: string, at: number): Token | null => {
   const sign = text.charAt(at);
@@ -196,6 +202,7 @@ const signAt = (text: string, at: number, char: string): Token | null => {
     case '!':
       return decorationAt(text, at) ?? { kind: 'lineBreak', ...one };
     case '+':
+      if (isOutdatedChord(text, at)) return { kind: 'chordOpen', ...one };
       return decorationAt(text, at);
     case '\\':
       return backslashAt(text, at);
@@ -235,8 +242,13 @@ export const tokenAt = (text: string, at: number): Token => {
 /** All signs of a music line in order; together they cover it without gaps. Runs of characters that mean nothing are one. */
 export const scanMusic = (text: string): readonly Token[] => {
   const tokens: Token[] = [];
+  let inOutdatedChord = false;
   for (let at = 0; at < text.length; ) {
-    const token = tokenAt(text, at);
+    let token = tokenAt(text, at);
+    if (text.charAt(at) === '+') {
+      if (inOutdatedChord) token = { kind: 'chordClose', num: 1, den: 1, start: at, end: at + 1 };
+      inOutdatedChord = token.kind === 'chordOpen';
+    }
     const before = tokens.at(-1);
     if (token.kind === 'unknown' && before?.kind === 'unknown') {
       tokens[tokens.length - 1] = { ...before, text: before.text + token.text, end: token.end };

@@ -281,7 +281,13 @@ export const readTune = (
     end: last === undefined ? 0 : last.start + last.text.length,
   };
   if (!header.titled) problems.add('title-missing', 'This tune has no title.', firstLineSpan(first));
-  return finishTune(r, { number: header.number ?? defaults.number, partOrder: header.partOrder, unit, span });
+  return finishTune(r, {
+    number: header.number ?? defaults.number,
+    partOrder: header.partOrder,
+    unit,
+    unitWritten: header.unit !== null || fileUnit !== null,
+    span,
+  });
 };
 
 /** What a tune gets that it does not say itself. */
