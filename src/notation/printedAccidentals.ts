@@ -54,7 +54,7 @@ const tiedIntoFrom = (before: Event | undefined, pitch: Pitch): boolean =>
  * On paper an accidental holds to the bar line for its own staff place only; the same letter in another octave then gets
  * its own accidental, as a courtesy where the key alone would do. A note tied over from the bar before needs no
  * accidental again; a later note of the same pitch does. Grace notes count like other notes. A bar that closes without
- * a bar line goes on into the next, its accidentals too.
+ * a line to be seen goes on into the next, its accidentals too.
  * @param bars - in written order, one staff
  * @returns for each bar, for each of its events (rests: two empty lists)
  * @see Source: common practice of music printing
@@ -64,8 +64,8 @@ export const accidentalsToPrint = (bars: readonly Bar[]): readonly (readonly Eve
   let before: Event | undefined;
   let carriesOn = false;
   return bars.map((bar) => {
-    if (!carriesOn) memory = freshMemory();
-    carriesOn = bar.line === 'none';
+    if (!carriesOn || bar.repeatStart > 0) memory = freshMemory();
+    carriesOn = bar.repeatEnd === 0 && (bar.line === 'none' || bar.line === 'invisible');
     return bar.events.map((event, i): EventAccidentals => {
       const previous = before;
       before = event;

@@ -127,7 +127,7 @@ const paperProblems = (measures: readonly ReadMeasure[]): readonly string[] => {
   const problems: string[] = [];
   for (const measure of measures) {
     key = measure.key ?? key;
-    if (!goesOn) bar = new Map();
+    if (!goesOn || measure.repeats.includes('forward')) bar = new Map();
     goesOn = measure.line === 'none';
     for (const note of measure.notes) {
       if (note.pitch === null) continue;
