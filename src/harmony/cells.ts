@@ -28,8 +28,8 @@ export type Accent = 0 | 1 | 2;
 export interface HeardNote {
   /** Semitones above the keynote, 0…11. */
   readonly degree: number;
-  /** Sounding time inside the cell, in beats. */
-  readonly beats: number;
+  /** Sounding time inside the cell. */
+  readonly crotchets: number;
   readonly accent: Accent;
 }
 
@@ -61,6 +61,8 @@ export interface Cell {
   readonly opensBar: boolean;
 }
 
+/** Crotchets in a whole note. */
+const CROTCHETS = 4;
 /** Bars in half a phrase and in a phrase. Common practice. */
 const HALF_PHRASE = 4;
 const PHRASE = 8;
@@ -119,7 +121,6 @@ export const heardBetween = (
   const { bar } = placed;
   const offset = metricalOffsetOf(bar);
   const turningPoint = turningPointOf(bar.metre);
-  const beat = toNumber(notatedBeatOf(bar.metre));
   const tonic = chromaOf(tonality.tonic);
   return placedEvents(bar).flatMap(({ event, onset }): HeardNote[] => {
     if (event.kind !== 'note') return [];
@@ -129,7 +130,7 @@ export const heardBetween = (
     return [
       {
         degree: (chromaOf(event.pitches[0]) - tonic + 12) % 12,
-        beats: toNumber(subtract(end, start)) / beat,
+        crotchets: toNumber(subtract(end, start)) * CROTCHETS,
         accent: accentAt(asWholeNotes(add(start, offset)), bar.metre, turningPoint),
       },
     ];

@@ -31,7 +31,7 @@ export interface FamilyCounts {
   readonly steps: readonly (readonly number[])[];
   /** [place in the phrase × (0 opens the bar, 1 inside it)][triad]. */
   readonly places: readonly (readonly number[])[];
-  /** [accent][triad][semitones above the keynote]: beats that the melody sounded under the triad. */
+  /** [accent][triad][semitones above the keynote]: crotchets that the melody sounded under the triad. */
   readonly tones: readonly (readonly (readonly number[])[])[];
 }
 
@@ -65,7 +65,7 @@ const countFamily = (tunes: readonly LabelledTune[]): FamilyCounts => {
       if (before === undefined) bump(first, span.triad);
       else bump(steps[before.triad], span.triad);
       bump(places[placeRow(span)], span.triad);
-      for (const note of span.notes) bump(tones[note.accent]?.[span.triad], note.degree, note.beats);
+      for (const note of span.notes) bump(tones[note.accent]?.[span.triad], note.degree, note.crotchets);
     });
   }
   return { first, steps, places, tones };
@@ -81,7 +81,7 @@ const countBars = (tunes: readonly LabelledTune[]): ChordCounts['bars'] =>
 
 /**
  * Counts what the chord model needs from tunes whose chords are known.
- * @returns plain counts; beats are not rounded
+ * @returns plain counts; crotchets are not rounded
  */
 export const countChords = (tunes: readonly LabelledTune[]): ChordCounts => ({
   major: countFamily(tunes.filter((t) => t.family === 'major')),
@@ -95,8 +95,8 @@ export const tonesAboveRoot = (counts: ChordCounts): readonly (readonly (readonl
   for (const family of [counts.major, counts.minor]) {
     family.tones.forEach((triads, accent) => {
       triads.forEach((degrees, triad) => {
-        degrees.forEach((beats, degree) => {
-          bump(result[triad % 2]?.[accent], (degree - rootOf(triad) + 12) % 12, beats);
+        degrees.forEach((crotchets, degree) => {
+          bump(result[triad % 2]?.[accent], (degree - rootOf(triad) + 12) % 12, crotchets);
         });
       });
     });

@@ -24,7 +24,7 @@ const MINOR_DOMINANT = 0.3;
  * How much the counted steps and places weigh in a mode that the counted tunes hardly have: there the melody leads.
  * @see Ours: by reading modal tunes of O'Neill 1903 with their chords
  */
-const BORROWED_CONTEXT = 0.6;
+const BORROWED_CONTEXT = 0.5;
 
 /** The leading note, in semitones above the keynote. */
 const LEADING_NOTE = 11;

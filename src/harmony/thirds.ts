@@ -5,8 +5,8 @@ import { isMinor, rootOf, type TriadClass, thirdOf } from './vocabulary.ts';
 /** A third is in doubt in a tune that sounds the other one at least this share of the time it sounds either. Ours. */
 const DOUBTFUL_SHARE = 0.25;
 
-const beatsOn = (notes: readonly HeardNote[], degree: number): number =>
-  notes.reduce((sum, note) => (note.degree === degree ? sum + note.beats : sum), 0);
+const timeOn = (notes: readonly HeardNote[], degree: number): number =>
+  notes.reduce((sum, note) => (note.degree === degree ? sum + note.crotchets : sum), 0);
 
 /**
  * Should a backing player leave the third out of this chord?
@@ -25,8 +25,8 @@ export const thirdIsDoubtful = (
 ): boolean => {
   const third = thirdOf(triad);
   const otherThird = (rootOf(triad) + (isMinor(triad) ? 4 : 3)) % 12;
-  const here = beatsOn(notes, third);
-  const otherHere = beatsOn(notes, otherThird);
+  const here = timeOn(notes, third);
+  const otherHere = timeOn(notes, otherThird);
   if (otherHere > here) return true;
   if (here > 0) return false;
   const own = sounding[third] ?? 0;
