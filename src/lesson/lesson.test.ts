@@ -1,0 +1,141 @@
+import { describe, expect, test } from 'vitest';
+import { readAbc } from '../notation/index.ts';
+import {
+  barCounts,
+  barNotesOf,
+  clockTime,
+  DEFAULT_SETTINGS,
+  descriptionOf,
+  type Lesson,
+  type LessonSettings,
+  lessonOf,
+  listOfBars,
+  noteValueName,
+  ornamentNotesOf,
+  summaryOf,
+  tempoOf,
+  tempoWords,
+  timelineOfTrack,
+  trackPlans,
+} from './index.ts';
+
+const REEL = `X:1
+T:The Kettle Lid
+R:reel
+M:4/4
+L:1/8
+K:G
+|:D2|~G3B d2Bd|efge dBAB|G2{a}GB dBAB|(3BBB AF G2:|
+`;
+
+const lessonFrom = (abc: string, settings: Partial<LessonSettings> = {}): Lesson => {
+  const [tune] = readAbc(abc).tunes;
+  if (tune === undefined) throw new Error('no tune in the test');
+  return lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '2026-01-31', ...settings });
+};
+
+describe('tracks', () => {
+  test('ten by default, in the order of use', () => {
+    expect(trackPlans(lessonFrom(REEL), 'default').map((t) => t.title)).toEqual([
+      'The bones, to learn, bare',
+      'The bones, steady, with backing',
+      'All the notes, to learn, bare',
+      'All the notes, steady, with backing',
+      'Full version, to learn, bare',
+      'Full version, steady, with backing',
+      'Full version, up to speed, with backing',
+      'Backing alone, to learn',
+      'Backing alone, steady',
+      'Backing alone, up to speed',
+    ]);
+  });
+  test('twenty-one when all are wanted, each once', () => {
+    const all = trackPlans(lessonFrom(REEL), 'all');
+    expect(all).toHaveLength(21);
+    expect(new Set(all.map((t) => t.slug)).size).toBe(21);
+  });
+  test("the bones are learnt a little slower, and the teacher's tempo wins", () => {
+    const lesson = lessonFrom(REEL, { tempos: { steady: 66 } });
+    expect(tempoOf(lesson, 'learn', 'bones')).toBe(42);
+    expect(tempoOf(lesson, 'learn', 'full')).toBe(48);
+    expect(tempoOf(lesson, 'steady', 'full')).toBe(66);
+    expect(tempoWords(lesson, 66)).toBe('minim = 66');
+  });
+  test('a track lasts its bars and its count-in', () => {
+    const lesson = lessonFrom(REEL);
+    const track = trackPlans(lesson, 'default').find((t) => t.step === 'upToSpeed' && t.version === 'full');
+    const length = track === undefined ? 0 : timelineOfTrack(lesson, track).length;
+    // 8 bars of 2 minims, twice, and 2 bars of count-in, at 106 minims a minute; then the last note rings on.
+    const counted = ((8 * 2 * 2 + 2 * 2) * 60) / 106;
+    expect(length).toBeGreaterThanOrEqual(counted);
+    expect(length).toBeLessThan(counted + 1.2);
+    expect(clockTime(counted)).toBe('0:20');
+  });
+  test('backing alone has no fiddle in it, and a bare track nothing else', () => {
+    const lesson = lessonFrom(REEL);
+    const voices = (slug: string): readonly string[] => {
+      const plan = trackPlans(lesson, 'all').find((t) => t.slug === slug);
+      const notes = plan === undefined ? [] : timelineOfTrack(lesson, plan).notes;
+      return [...new Set(notes.map((n) => n.voice))].sort();
+    };
+    expect(voices('backing-alone-steady')).not.toContain('fiddle');
+    expect(voices('backing-alone-steady')).toContain('guitar');
+    expect(voices('bones-steady-bare')).toEqual(['click', 'fiddle']);
+  });
+});
+
+describe('what is in each bar', () => {
+  test('names ornaments, chords and what the bones leave out, from the tune alone', () => {
+    const notes = barNotesOf(lessonFrom(REEL));
+    expect(notes.map((n) => n.label)).toEqual(['Pick-up to part A', 'Bar 1', 'Bar 2', 'Bar 3', 'Bar 4']);
+    expect(notes[1]?.sentences).toContain('A long roll on G.');
+    expect(notes[3]?.sentences).toContain('Cut A before G.');
+    expect(notes[4]?.sentences).toContain('Treble on B.');
+    expect(notes[2]?.sentences.join(' ')).toMatch(/^Chords? .*The bones keep \d of its 8 notes\.$/);
+  });
+  test('gathers ornaments by kind with their bars', () => {
+    const found = ornamentNotesOf(lessonFrom(REEL));
+    expect(found.map((o) => [o.name, ...o.bars])).toEqual([
+      ['long roll', 'Bar 1'],
+      ['cut', 'Bar 3'],
+      ['treble', 'Bar 4'],
+    ]);
+  });
+  test('says of a bar that comes again which one it is like', () => {
+    const lesson = lessonFrom(
+      'X:1\nT:Twice\nR:reel\nM:4/4\nL:1/8\nK:D\nd2fd A2FA|g2bg e2ce|d2fd A2FA|e2ce d4|]\n',
+    );
+    const sames = barNotesOf(lesson).map((n) => n.sameAs);
+    expect(sames[2] === 'Bar 1' || sames[2] === null).toBe(true);
+    expect(sames[1]).toBeNull();
+  });
+});
+
+describe('words', () => {
+  test.each([
+    [{ num: 3, den: 8 }, 'dotted crotchet', 'dotted quarter note'],
+    [{ num: 1, den: 2 }, 'minim', 'half note'],
+    [{ num: 3, den: 2 }, 'dotted semibreve', 'dotted whole note'],
+    [{ num: 1, den: 5 }, '1/5 of a whole note', '1/5 of a whole note'],
+  ])('%o is a %s, a %s', (length, british, us) => {
+    expect(noteValueName(length, 'british')).toBe(british);
+    expect(noteValueName(length, 'us')).toBe(us);
+  });
+  test('bars are listed as people say it', () => {
+    expect(listOfBars(['4'], 'british')).toBe('bar 4');
+    expect(listOfBars(['1', '5', '9'], 'us')).toBe('measures 1, 5 and 9');
+  });
+  test('the summary counts bars as printed and as played', () => {
+    expect(barCounts(lessonFrom(REEL))).toEqual({ printed: 4, played: 8 });
+    expect(summaryOf(lessonFrom(REEL))).toBe('Reel in G major, 4 bars, 8 as played.');
+  });
+  test('the description has the title, credit, every track and the two quiet lines', () => {
+    const text = descriptionOf(lessonFrom(REEL, { teacher: 'A. Teacher', story: 'Hello.' }), 'default');
+    expect(text).toMatch(/^The Kettle Lid\nReel in G major/);
+    expect(text).toContain('Tune: Trad.');
+    expect(text).toContain('Taught by A. Teacher');
+    expect(text.match(/^ {2}\d\d {2}/gm)).toHaveLength(10);
+    expect(text).toContain('stop at pain');
+    expect(text).toContain('licences where you live');
+  });
+});

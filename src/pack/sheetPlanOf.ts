@@ -1,0 +1,60 @@
+import { DEFAULT_ORNAMENT_WORDS, type SheetPlan, type SheetTempo, type SheetVersion } from '../engrave/index.ts';
+import { withChords } from '../harmony/index.ts';
+import {
+  creditOf,
+  type Lesson,
+  type Paper,
+  sourceOfSetting,
+  tempoOf,
+  titlesOf,
+  VERSION_NAMES,
+  type VersionId,
+} from '../lesson/index.ts';
+import { formatMetre, keyName, TEMPO_STEPS } from '../music/index.ts';
+
+const TOGETHER = 'All three together';
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** Tempi for the heading: the slow one of the first version on the sheet, then steady and up to speed. */
+const temposFor = (lesson: Lesson, version: VersionId): readonly SheetTempo[] => {
+  const names = { learn: 'to learn', steady: 'steady', upToSpeed: 'up to speed' };
+  return TEMPO_STEPS.map((step) => ({
+    beat: lesson.dance.beat,
+    beatsPerMinute: tempoOf(lesson, step, version),
+    words: names[step],
+  }));
+};
+
+const creditLines = (lesson: Lesson): readonly string[] => {
+  const [, ...others] = titlesOf(lesson);
+  const source = sourceOfSetting(lesson);
+  const also = others.length === 0 ? [] : [`Also called ${others.join(', ')}`];
+  return [creditOf(lesson), ...(source === '' ? [] : [source]), ...also];
+};
+
+/** What a sheet of these versions shows. */
+export const sheetPlanOf = (lesson: Lesson, versions: readonly [VersionId, ...VersionId[]], paper: Paper): SheetPlan => {
+  const { settings, written } = lesson;
+  const onSheet = (id: VersionId): SheetVersion => ({
+    id,
+    name: VERSION_NAMES[id],
+    score: withChords(lesson.versions[id], lesson.chords),
+  });
+  const [first, ...others] = versions;
+  return {
+    title: titlesOf(lesson)[0] ?? '',
+    subtitle: others.length === 0 ? VERSION_NAMES[first] : TOGETHER,
+    dance: capital(lesson.dance.name),
+    credit: creditLines(lesson),
+    keyAndMetre: `${keyName(written.key)}, ${formatMetre(written.metre)}`,
+    tempos: temposFor(lesson, others.length === 0 ? first : 'full'),
+    versions: [onSheet(first), ...others.map(onSheet)],
+    paper,
+    teacher: settings.teacher,
+    date: settings.date,
+    words: settings.words,
+    ornaments: DEFAULT_ORNAMENT_WORDS,
+    largePrint: false,
+  };
+};

@@ -1,0 +1,126 @@
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { run, workRoom } from './program.ts';
+
+const TUNE = 'X:1\nT:The Kettle Lid\nR:reel\nM:4/4\nL:1/8\nK:G\n|:~G3B d2Bd|efge dBAB:|\n';
+const WRONG = 'X:1\nT:Broken\nM:4/4\nL:1/8\nK:G\nG2B2 ?d2Bd|[efge dBAB|\n';
+
+let room: Awaited<ReturnType<typeof workRoom>>;
+beforeEach(async () => {
+  room = await workRoom();
+  await writeFile(join(room.path, 'tune.abc'), TUNE);
+  await writeFile(join(room.path, 'wrong.abc'), WRONG);
+});
+afterEach(() => room.leave());
+
+describe('the command line', () => {
+  test.each([
+    [[], 2],
+    [['help'], 0],
+    [['--help'], 0],
+    [['pack', '--help'], 0],
+    [['help', 'versions'], 0],
+  ])('%j prints help and exits with %i', async (argv, code) => {
+    const ran = await run(argv, room.path);
+    expect(ran.code).toBe(code);
+    expect(ran.out).toMatch(/tuneladder (check|versions|pack)/);
+    expect(ran.err).toBe('');
+  });
+  test.each([
+    [['engrave'], /no command "engrave"/],
+    [['check'], /name at least one/],
+    [['check', '--jsno', 'tune.abc'], /jsno/],
+    [['versions'], /name one ABC file/],
+    [['versions', 'a.abc', 'b.abc'], /name one ABC file/],
+    [['pack', 'tune.abc'], /--out DIR/],
+    [['pack', 'tune.abc', '--out', 'o', '--times', '0'], /from 1 to 9/],
+    [['pack', 'tune.abc', '--out', 'o', '--tracks', 'some'], /default, all/],
+    [['pack', 'tune.abc', '--out', 'o', '--date', '2026-13-01'], /a day like/],
+    [['pack', 'tune.abc', '--out', 'o', '--paper', 'a3'], /a4, letter, both/],
+  ])('%j is a wrong command line: 2, said in words', async (argv, message) => {
+    const ran = await run(argv, room.path);
+    expect(ran.code).toBe(2);
+    expect(ran.err).toMatch(message);
+    expect(ran.out).toBe('');
+  });
+});
+
+describe('check', () => {
+  test('a sound tune: 0 and one line', async () => {
+    const ran = await run(['check', 'tune.abc'], room.path);
+    expect(ran).toEqual({ code: 0, out: 'tune.abc: 1 tune, 0 errors, 0 warnings, 0 remarks\n', err: '' });
+  });
+  test('errors: 1, each with file, line, column', async () => {
+    const ran = await run(['check', 'wrong.abc'], room.path);
+    expect(ran.code).toBe(1);
+    expect(ran.err).toMatch(/^wrong\.abc:6:\d+: /m);
+  });
+  test('--json prints one document and nothing else', async () => {
+    const ran = await run(['check', 'wrong.abc', '--json'], room.path);
+    const { files } = JSON.parse(ran.out);
+    expect(ran.code).toBe(1);
+    expect(ran.err).toBe('');
+    expect(files[0].tunes).toEqual([{ number: 1, title: 'Broken', line: 1 }]);
+    expect(files[0].diagnostics.some((d: { severity: string; line: number }) => d.severity === 'error' && d.line === 6)).toBe(true);
+  });
+  test.each([
+    ['nothing.abc', null, /no such file/],
+    ['folder', undefined, /folder, not a file/],
+    ['empty.abc', '', /empty/],
+    ['binary.abc', new Uint8Array([80, 75, 3, 4, 0, 0, 7]), /no text file/],
+    ['latin.abc', Buffer.from('X:1\nT:Ch\xe9rie\nK:G\nGABc|\n', 'latin1'), /not UTF-8/],
+    ['prose.abc', 'Dear teacher,\nhere is my tune.\n', /no tune/],
+  ])('%s: 1 and the remedy', async (name, content, message) => {
+    if (content === undefined) await mkdir(join(room.path, name));
+    else if (content !== null) await writeFile(join(room.path, name), content);
+    const ran = await run(['check', name], room.path);
+    expect(ran.code).toBe(1);
+    expect(ran.err).toMatch(message);
+    expect(ran.err.startsWith(`${name}:1:1: `)).toBe(true);
+  });
+});
+
+describe('versions', () => {
+  test('without --out prints the three as ABC, the bones first', async () => {
+    const ran = await run(['versions', 'tune.abc'], room.path);
+    expect(ran.code).toBe(0);
+    expect(ran.out.match(/^X:1$/gm)).toHaveLength(3);
+    expect(ran.out).toContain('~G3');
+  });
+  test('--out writes a folder a tune, with -2 where a name comes again', async () => {
+    await writeFile(join(room.path, 'book.abc'), `${TUNE}\n${TUNE}\n${TUNE.replace('X:1', 'X:7')}`);
+    const ran = await run(['versions', 'book.abc', '--out', 'out'], room.path);
+    expect(ran.code).toBe(0);
+    expect((await readdir(join(room.path, 'out'))).sort()).toEqual([
+      '1-the-kettle-lid',
+      '1-the-kettle-lid-2',
+      '7-the-kettle-lid',
+      'manifest.json',
+    ]);
+    const files = await readdir(join(room.path, 'out/7-the-kettle-lid'));
+    expect(files.sort()).toEqual(['bones.abc', 'full.abc', 'plain.abc', 'report.json']);
+    const again = await run(['check', 'out/7-the-kettle-lid/bones.abc'], room.path);
+    expect(again.code).toBe(0);
+  });
+  test('a folder with other files in it is refused and left alone', async () => {
+    await mkdir(join(room.path, 'photos'));
+    await writeFile(join(room.path, 'photos/me.jpg'), 'x');
+    const ran = await run(['versions', 'tune.abc', '--out', 'photos'], room.path);
+    expect(ran.code).toBe(1);
+    expect(ran.err).toMatch(/did not put there/);
+    expect(await readdir(join(room.path, 'photos'))).toEqual(['me.jpg']);
+  });
+  test('--json is one document with texts and reports', async () => {
+    const ran = await run(['versions', 'tune.abc', '--json'], room.path);
+    const { tunes } = JSON.parse(ran.out);
+    expect(tunes).toHaveLength(1);
+    expect(tunes[0].bones).toMatch(/^X:1\n/);
+    expect(tunes[0].report.dance).toBe('reel');
+  });
+  test('a tune with an error gives its versions all the same, and 1', async () => {
+    const ran = await run(['versions', 'wrong.abc', '--out', 'out'], room.path);
+    expect(ran.code).toBe(1);
+    expect(await readFile(join(room.path, 'out/1-broken/bones.abc'), 'utf8')).toMatch(/^X:1/);
+  });
+});
