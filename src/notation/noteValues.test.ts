@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { formatRational, multiply, parseWholeNotes, rational, sum, wholeNotes } from '../core/index.ts';
-import { denominatorOf, flagsOf, lengthOfValue, noteValuesOf } from './noteValues.ts';
+import { flagsOf, lengthOfValue, noteValuesOf } from './noteValues.ts';
 
 const written = (length: string, ratio: readonly [number, number] | null = null): string =>
   noteValuesOf(parseWholeNotes(length), ratio === null ? null : { actual: ratio[0], normal: ratio[1] })
@@ -68,8 +68,7 @@ describe('written values of a length', () => {
 
   test('refuses nothing and less', () => expect(() => noteValuesOf(wholeNotes(0), null)).toThrow(RangeError));
 
-  test('flags and denominators', () => {
+  test('flags', () => {
     expect([flagsOf('whole'), flagsOf('quarter'), flagsOf('eighth'), flagsOf('32nd')]).toEqual([0, 0, 1, 3]);
-    expect([denominatorOf('breve'), denominatorOf('whole'), denominatorOf('128th')]).toEqual([null, 1, 128]);
   });
 });

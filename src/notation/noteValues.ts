@@ -54,12 +54,6 @@ const DOT_FACTORS = [rational(1), rational(3, 2), rational(7, 4), rational(15, 8
 export const lengthOfValue = (value: NoteValue): WholeNotes =>
   asWholeNotes(rational(LONGEST, 2 ** NOTE_VALUES.indexOf(value)));
 
-/** The value as its part of a whole note: 4 for a crotchet, 8 for a quaver; null for breve and long. */
-export const denominatorOf = (value: NoteValue): number | null => {
-  const length = lengthOfValue(value);
-  return length.num === 1 ? length.den : null;
-};
-
 /** How many flags or beams a value has: none down to the crotchet, one on a quaver, two on a semiquaver. */
 export const flagsOf = (value: NoteValue): number =>
   Math.max(0, NOTE_VALUES.indexOf(value) - NOTE_VALUES.indexOf('quarter'));
