@@ -1,52 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { formatRational, wholeNotes } from '../core/index.ts';
-import { formatChord, keyOf, type Mode, metre, pitch, pitchClass, readChord } from '../music/index.ts';
-import { assembleParts, type LooseBar, plainNote, type Score } from '../score/index.ts';
+import { formatRational } from '../core/index.ts';
+import { formatChord } from '../music/index.ts';
+import type { Score } from '../score/index.ts';
 import { chordPlanOf, withChords } from './index.ts';
-
-/** A tune of even notes: bars of pitch names, with a chord before a note written as "Am:A4". */
-const tune = (
-  tonic: string,
-  mode: Mode,
-  bars: readonly string[],
-  time: readonly [number, number] = [4, 4],
-): Score => {
-  const key = keyOf(pitchClass(tonic), mode);
-  const m = metre(...time);
-  const loose = bars.map((text, i): LooseBar => {
-    const words = text.split(' ');
-    const length = wholeNotes(1, 8);
-    return {
-      events: words.map((w) => plainNote(pitch(w.split(':').at(-1) ?? ''), length)),
-      chords: words.flatMap((w, n) => {
-        const chord = w.includes(':') ? readChord(w.split(':')[0] ?? '') : null;
-        return chord === null ? [] : [{ onset: wholeNotes(n, 8), chord, text: w.split(':')[0] ?? '' }];
-      }),
-      key,
-      metre: m,
-      repeatStart: 0,
-      repeatEnd: i === bars.length - 1 ? 1 : 0,
-      line: 'single',
-      ending: null,
-      annotations: [],
-      fields: [],
-      tempo: null,
-      lineEnd: false,
-      partLabel: i === 0 ? 'A' : null,
-    };
-  });
-  const { parts } = assembleParts(loose);
-  return {
-    number: 1,
-    fields: [],
-    metre: m,
-    key,
-    unit: wholeNotes(1, 8),
-    tempo: null,
-    partOrder: null,
-    parts,
-  };
-};
+import { tuneOf } from './testing/tuneOf.ts';
 
 const spoken = (score: Score): string =>
   chordPlanOf(score)
@@ -58,7 +15,7 @@ const DOMINANT_BAR = 'E4 A4 C#5 A4 E4 A4 C#5 A4';
 
 describe('written chords', () => {
   test('hold until the next one, also through bars without', () => {
-    const score = tune('D', 'major', [
+    const score = tuneOf('D', 'major', [
       'G:D4 F#4 A4 F#4 Em:D4 F#4 A4 F#4',
       TONIC_BAR,
       `A7:${DOMINANT_BAR}`,
@@ -69,7 +26,7 @@ describe('written chords', () => {
     expect(withChords(score, chordPlanOf(score))).toEqual(score);
   });
   test('start where they start: full bars before them are found, a pick-up stays bare', () => {
-    const score = tune('D', 'major', ['A4 G4', TONIC_BAR, `A:${DOMINANT_BAR}`, `${TONIC_BAR}`]);
+    const score = tuneOf('D', 'major', ['A4 G4', TONIC_BAR, `A:${DOMINANT_BAR}`, `${TONIC_BAR}`]);
     expect(spoken(score)).toBe('1@0+1 D, 2@0+1 A, 3@0+1 A');
     expect(chordPlanOf(score).map((c) => c.source)).toEqual(['inferred', 'written', 'written']);
   });
@@ -77,16 +34,16 @@ describe('written chords', () => {
 
 describe('found chords', () => {
   test('follow the arpeggios of the melody, one a bar', () => {
-    const score = tune('D', 'major', [TONIC_BAR, DOMINANT_BAR, 'G4 B4 D5 B4 G4 B4 D5 B4', TONIC_BAR]);
+    const score = tuneOf('D', 'major', [TONIC_BAR, DOMINANT_BAR, 'G4 B4 D5 B4 G4 B4 D5 B4', TONIC_BAR]);
     expect(spoken(score)).toBe('0@0+1 D, 1@0+1 A, 2@0+1 G, 3@0+1 D');
   });
   test('are written once where they change, and told again at the start of a part', () => {
-    const score = tune('D', 'major', [TONIC_BAR, TONIC_BAR, DOMINANT_BAR, TONIC_BAR]);
+    const score = tuneOf('D', 'major', [TONIC_BAR, TONIC_BAR, DOMINANT_BAR, TONIC_BAR]);
     const [part] = withChords(score, chordPlanOf(score)).parts;
     expect(part?.bars.map((b) => b.chords.map((c) => c.text).join())).toEqual(['D', '', 'A', 'D']);
   });
   test('a tune without a note in it has none', () => {
-    const score = tune('D', 'major', [TONIC_BAR]);
+    const score = tuneOf('D', 'major', [TONIC_BAR]);
     expect(chordPlanOf({ ...score, parts: [] })).toEqual([]);
   });
 });
