@@ -62,7 +62,11 @@ describe('check', () => {
     expect(ran.code).toBe(1);
     expect(ran.err).toBe('');
     expect(files[0].tunes).toEqual([{ number: 1, title: 'Broken', line: 1 }]);
-    expect(files[0].diagnostics.some((d: { severity: string; line: number }) => d.severity === 'error' && d.line === 6)).toBe(true);
+    expect(
+      files[0].diagnostics.some(
+        (d: { severity: string; line: number }) => d.severity === 'error' && d.line === 6,
+      ),
+    ).toBe(true);
   });
   test.each([
     ['nothing.abc', null, /no such file/],

@@ -12,8 +12,9 @@ import {
   worldError,
   writeWhole,
 } from '../store/index.ts';
-import { type PackJob, type PackSource, packJobs } from './jobs.ts';
+import { type PackJob, packJobs } from './jobs.ts';
 import { type Manifest, type ManifestFile, PACK_FORMAT, readManifest } from './manifest.ts';
+import type { PackSource } from './source.ts';
 import { runJobs } from './workerPool.ts';
 import { zipOf } from './zip.ts';
 

@@ -1,7 +1,6 @@
 import {
   clockTime,
   type Lesson,
-  type LessonSettings,
   type Paper,
   slugOf,
   type TrackChoice,
@@ -15,17 +14,13 @@ import {
 import { titleOf } from '../score/index.ts';
 import type { PoolJob } from './workerPool.ts';
 
-/** What a worker needs to work a lesson out for itself. */
-export interface PackSource {
-  /** The text of one tune, file header included. */
-  readonly abc: string;
-  readonly settings: LessonSettings;
-  readonly tracks: TrackChoice;
-}
-
 /** One piece of a pack. `paths` are the files that it makes, relative to the pack. */
 export type PackJob = PoolJob & { readonly paths: readonly string[]; readonly what: string } & (
-    | { readonly kind: 'sheet'; readonly versions: readonly VersionId[]; readonly paper: Paper }
+    | {
+        readonly kind: 'sheet';
+        readonly versions: readonly [VersionId, ...VersionId[]];
+        readonly paper: Paper;
+      }
     | { readonly kind: 'chordGrid'; readonly paper: Paper }
     | { readonly kind: 'track'; readonly plan: TrackPlan; readonly outOf: number }
     | { readonly kind: 'text'; readonly text: TextKind }
@@ -45,10 +40,11 @@ export type TextKind = keyof typeof TEXT_FILES;
 /** Expected seconds of work, for order and time left. Ours: measured on two cores, rounded. */
 const EFFORT = { sheet: 1.5, together: 2.5, chordGrid: 0.5, text: 0.3, trackSecond: 0.025 };
 
-const SHEETS: readonly { readonly versions: readonly VersionId[]; readonly name: string }[] = [
-  ...VERSION_IDS.map((id) => ({ versions: [id], name: VERSION_NAMES[id] })),
-  { versions: VERSION_IDS, name: 'All three together' },
-];
+const SHEETS: readonly { readonly versions: readonly [VersionId, ...VersionId[]]; readonly name: string }[] =
+  [
+    ...VERSION_IDS.map((id) => ({ versions: [id] as const, name: VERSION_NAMES[id] })),
+    { versions: VERSION_IDS, name: 'All three together' },
+  ];
 
 const twoDigits = (n: number): string => String(n).padStart(2, '0');
 

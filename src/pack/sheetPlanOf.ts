@@ -1,4 +1,9 @@
-import { DEFAULT_ORNAMENT_WORDS, type SheetPlan, type SheetTempo, type SheetVersion } from '../engrave/index.ts';
+import {
+  DEFAULT_ORNAMENT_WORDS,
+  type SheetPlan,
+  type SheetTempo,
+  type SheetVersion,
+} from '../engrave/index.ts';
 import { withChords } from '../harmony/index.ts';
 import {
   creditOf,
@@ -34,7 +39,11 @@ const creditLines = (lesson: Lesson): readonly string[] => {
 };
 
 /** What a sheet of these versions shows. */
-export const sheetPlanOf = (lesson: Lesson, versions: readonly [VersionId, ...VersionId[]], paper: Paper): SheetPlan => {
+export const sheetPlanOf = (
+  lesson: Lesson,
+  versions: readonly [VersionId, ...VersionId[]],
+  paper: Paper,
+): SheetPlan => {
   const { settings, written } = lesson;
   const onSheet = (id: VersionId): SheetVersion => ({
     id,

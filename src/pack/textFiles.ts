@@ -1,0 +1,73 @@
+import { withChords } from '../harmony/index.ts';
+import {
+  creditOf,
+  descriptionOf,
+  type Lesson,
+  midiSongOf,
+  RIGHTS_LINE,
+  sourceOfSetting,
+  tempoOf,
+  titlesOf,
+  VERSION_IDS,
+  VERSION_NAMES,
+} from '../lesson/index.ts';
+import { writeMidi, writeMusicXml } from '../notation/index.ts';
+import { timelineOf } from '../perform/index.ts';
+import type { TextKind } from './jobs.ts';
+import { notesPage } from './notesPage.ts';
+import type { PackSource } from './source.ts';
+
+const midiBytes = (lesson: Lesson): Uint8Array => {
+  const timeline = timelineOf(lesson.versions.full, {
+    dance: lesson.dance,
+    beatsPerMinute: tempoOf(lesson, 'steady', 'full'),
+    tempoStep: 'steady',
+    times: 1,
+    countIn: false,
+    melody: true,
+    backing: lesson.chords,
+    ...(lesson.settings.swing === null ? {} : { swing: lesson.settings.swing }),
+  });
+  const { key, metre } = lesson.written;
+  return writeMidi(
+    midiSongOf(timeline, {
+      title: titlesOf(lesson)[0] ?? '',
+      key,
+      metre,
+      rights: creditOf(lesson),
+      score: lesson.written,
+    }),
+  );
+};
+
+const musicXml = (lesson: Lesson): string =>
+  writeMusicXml({
+    title: titlesOf(lesson)[0] ?? '',
+    composer: creditOf(lesson),
+    source: sourceOfSetting(lesson),
+    rights: RIGHTS_LINE,
+    date: lesson.settings.date,
+    parts: VERSION_IDS.map((id) => ({
+      id,
+      name: VERSION_NAMES[id],
+      score: withChords(lesson.versions[id], lesson.chords),
+    })),
+  });
+
+/** The content of one of the pack's small files. */
+export const textFile = (kind: TextKind, lesson: Lesson, source: PackSource): string | Uint8Array => {
+  switch (kind) {
+    case 'abc':
+      return source.abc;
+    case 'musicxml':
+      return musicXml(lesson);
+    case 'midi':
+      return midiBytes(lesson);
+    case 'notes':
+      return notesPage(lesson);
+    case 'description':
+      return descriptionOf(lesson, source.tracks);
+    default:
+      return kind satisfies never;
+  }
+};
