@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { RelaxNGValidator, XmlDocument, XsdValidator } from 'libxml2-wasm';
 import { xmlRegisterFsInputProviders } from 'libxml2-wasm/lib/nodejs.mjs';
 import { describe, expect, test } from 'vitest';
-import { readAbc, writeMusicXml } from '../src/notation/index.ts';
+import { readAbc, writeMei, writeMusicXml } from '../src/notation/index.ts';
 import { musicXmlProblems } from '../src/notation/testing/musicXmlProblems.ts';
 import { readMusicXml } from '../src/notation/testing/readMusicXml.ts';
 import { barsOf, fieldsOf, notesOf, type Score, titleOf } from '../src/score/index.ts';
@@ -14,6 +14,7 @@ import { barsOf, fieldsOf, notesOf, type Score, titleOf } from '../src/score/ind
 
 const SHARED = fileURLToPath(new URL('../../shared/data/', import.meta.url));
 const MUSICXML_XSD = join(SHARED, 'standards/musicxml-4.0/musicxml-local.xsd');
+const MEI_RNG = join(SHARED, 'standards/mei-5.1/mei-CMN.rng');
 const here = existsSync(MUSICXML_XSD);
 if (!here) process.stderr.write('schemas: skipped, the shared collections and schemas are not here\n');
 
@@ -36,15 +37,26 @@ const schemaOf = (path: string): ((text: string) => string | null) => {
   };
 };
 
-/** Every tune with a note of a shared collection, with its name in messages. */
-const tunesOf = (collection: string): readonly { readonly name: string; readonly score: Score }[] => {
+interface NamedTune {
+  /** For messages. */
+  readonly name: string;
+  readonly score: Score;
+}
+const readOnce = new Map<string, readonly NamedTune[]>();
+
+/** Every tune with a note of a shared collection. */
+const tunesOf = (collection: string): readonly NamedTune[] => {
+  const known = readOnce.get(collection);
+  if (known !== undefined) return known;
   const folder = join(SHARED, 'corpora', collection);
   const files = readdirSync(folder).filter((file) => file.endsWith('.abc'));
-  return files.flatMap((file) =>
+  const tunes = files.flatMap((file) =>
     readAbc(readFileSync(join(folder, file), 'utf8'))
       .tunes.filter(({ score }) => notesOf(score).length > 0)
       .map(({ score }) => ({ name: `${file} X:${score.number} ${titleOf(score)}`, score })),
   );
+  readOnce.set(collection, tunes);
+  return tunes;
 };
 
 const COLLECTIONS = here ? readdirSync(join(SHARED, 'corpora')).toSorted() : [];
@@ -85,5 +97,26 @@ describe.skipIf(!here)('MusicXML 4.0', () => {
     expect(wrong).toEqual([]);
     const bars = tunes.reduce((sum, { score }) => sum + barsOf(score).length, 0);
     process.stdout.write(`${collection}: ${tunes.length} tunes, ${bars} bars\n`);
+  });
+});
+
+describe.skipIf(!here)('MEI 5.1', () => {
+  const validate = here ? schemaOf(MEI_RNG) : () => null;
+  const documentOf = (score: Score): string =>
+    writeMei({ title: titleOf(score), composer: null, staves: [{ id: 'full', name: null, score }] });
+
+  test('the validator refuses what is wrong', () => {
+    const [tune] = tunesOf('oneill-1903-odd');
+    const text = tune === undefined ? '' : documentOf(tune.score);
+    expect(validate(text)).toBeNull();
+    expect(validate(text.replace(/pname="\w"/, 'pname="h"'))).not.toBeNull();
+  });
+
+  test.each(COLLECTIONS)('every tune of %s is valid', (collection) => {
+    const wrong = tunesOf(collection).flatMap(({ name, score }) => {
+      const invalid = validate(documentOf(score));
+      return invalid === null ? [] : [`${name}: ${invalid.slice(0, 300)}`];
+    });
+    expect(wrong).toEqual([]);
   });
 });

@@ -3,8 +3,15 @@ import { parseMidi, type MidiEvent as ReadEvent } from 'midi-file';
 import { describe, expect, test } from 'vitest';
 import { midiNumber, type Seconds, seconds, wholeNotes } from '../core/index.ts';
 import { keyOf, type Metre, metre, pitchClass } from '../music/index.ts';
-import { writeMidi } from '../notation/index.ts';
-import type { TempoChange, TimedBar, TimedNote, Timeline, Voice } from '../perform/index.ts';
+import { readAbc, writeMidi } from '../notation/index.ts';
+import {
+  type TempoChange,
+  type TimedBar,
+  type TimedNote,
+  type Timeline,
+  timelineOf,
+  type Voice,
+} from '../perform/index.ts';
 import { type MidiAbout, midiSongOf } from './midiSong.ts';
 
 const ABOUT: MidiAbout = {
@@ -135,6 +142,42 @@ test('after ten minutes at 107 minims a minute the last note is still within a t
   expect(all).toHaveLength(4000);
   const worst = all.map(({ at, tickLength }, i) => Math.abs(at - (i * beat) / 4) / tickLength);
   expect(Math.max(...worst)).toBeLessThanOrEqual(0.501);
+});
+
+describe('a tune as it is played', () => {
+  const tunes = readAbc(
+    `X:1\nT:Hornpipe\nR:hornpipe\nM:4/4\nL:1/8\nK:G\n(3DEF|:G2 BG {a}d>GBd|~g3 f [Ge]2 (3dcB|c2 ec AcBA|1 G2 G2 G2 DF:|2 G2 G2 G4|]
+X:2\nT:Jig\nR:jig\nM:6/8\nL:1/8\nK:Ador\nE|:A2B c2d|!slide!e3 {fg}e2d|BAG GFG|A3 A2E:|]`,
+  ).tunes;
+  test.each(tunes.map(({ score }) => [score.number, score] as const))(
+    'X:%i keeps every onset and length of its timeline, ornaments and swing included',
+    (_, score) => {
+      const line = timelineOf(score, { beatsPerMinute: 73, melody: true, backing: null, countIn: false });
+      const all = heard(line, { title: 'Tune', key: score.key, metre: score.metre, score });
+      const ons = onsets(all).toSorted((a, b) => a.at - b.at);
+      const notes = line.notes.toSorted((a, b) => a.start - b.start);
+      expect(notes.length).toBeGreaterThan(40);
+      expect(ons).toHaveLength(notes.length);
+      notes.forEach((n, i) => {
+        const on = ons[i];
+        expect(Math.abs((on?.at ?? -1) - n.start)).toBeLessThanOrEqual(on?.tickLength ?? 0);
+      });
+      const keysOf = (list: readonly number[]): readonly number[] => list.toSorted((a, b) => a - b);
+      expect(keysOf(ons.map(({ event }) => ('noteNumber' in event ? event.noteNumber : -1)))).toEqual(
+        keysOf(notes.map((n) => n.midi)),
+      );
+      const offs = all.filter(({ event }) => event.type === 'noteOff');
+      for (const n of notes) {
+        const end = n.start + n.length;
+        const nearest = offs
+          .filter(({ event }) => 'noteNumber' in event && event.noteNumber === n.midi)
+          .reduce((best, { at }) => Math.min(best, Math.abs(at - end)), Number.POSITIVE_INFINITY);
+        expect(nearest).toBeLessThanOrEqual(0.001);
+      }
+      const markers = all.flatMap(({ event }) => (event.type === 'marker' ? [event.text] : []));
+      expect(markers.slice(0, 4)).toEqual(['A1', 'A2', 'A3', 'A4']);
+    },
+  );
 });
 
 describe('voices', () => {
