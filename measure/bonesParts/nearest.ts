@@ -34,10 +34,14 @@ const agreement = (a: Profile, b: Profile, of: 'whole' | 'hook'): number => {
   return same / Math.max(1, na, nb);
 };
 
+/** Two plain stretches that agree in so many places are settings of one tune. */
+const SAME_TUNE = 0.75;
+
 /**
  * Share of versions that agree with their own tune more than with any other of the same metre.
  *
- * A tie counts only when the other tune's stretch is the same note for note.
+ * Other settings of the same tune are no rivals: tunes whose plain stretch agrees in three quarters of its places.
+ * A tie counts against it.
  */
 export const nearestShare = (
   plain: readonly Profile[],
@@ -49,8 +53,7 @@ export const nearestShare = (
     const best = agreement(own, mine, of);
     return plain.every((other, k) => {
       if (k === i || other.cell !== mine.cell) return true;
-      const score = agreement(own, other, of);
-      return score < best || (score === best && agreement(mine, other, of) === 1);
+      return agreement(own, other, of) < best || agreement(mine, other, of) >= SAME_TUNE;
     });
   });
   return bones.length === 0 ? 1 : found.length / bones.length;

@@ -1,6 +1,15 @@
 import type { DanceId } from '../music/index.ts';
 import { type Cell, type CellChoice, type Sounding, walkCell } from './cells.ts';
-import { BAR, FILL, FILL_CADENCE, FILL_HOOK, SIMPLE_FILL, USUAL_FILL, WIDTH } from './data.ts';
+import {
+  BAR,
+  FILL,
+  FILL_CADENCE,
+  FILL_HOOK,
+  MOST_IN_PICKUP,
+  SIMPLE_FILL,
+  USUAL_FILL,
+  WIDTH,
+} from './data.ts';
 import { neighbourCost } from './hands.ts';
 import type { Density } from './settings.ts';
 import type { WeighedBar, WeighedNote } from './weigh.ts';
@@ -81,7 +90,9 @@ const wholeCost = (bar: WeighedBar, tally: Tally, aims: BarAims): number => {
   const plainNotes = bar.notes.length;
   let cost = 0;
   const asPlain = tally.strokes === plainNotes;
-  const simple = asPlain && FILL[aims.density] >= 0 && bar.struck <= SIMPLE_FILL * bar.places;
+  const shortPickup = bar.line.bar.role === 'pickup' && bar.struck <= MOST_IN_PICKUP;
+  const simple =
+    asPlain && FILL[aims.density] >= 0 && (shortPickup || bar.struck <= SIMPLE_FILL * bar.places);
   const aim = Math.min(fillAim(bar, aims) * bar.places, bar.struck);
   if (!simple) cost += BAR.density * (tally.struckPlaces - aim) ** 2;
   if (asPlain) return cost;

@@ -79,7 +79,12 @@ const layOut = (bars: readonly WeighedBar[], aims: ChooseAims): Board => {
   const kindOf = cells.map((inBar, b) =>
     inBar.map((cell, c) => {
       const bar = bars[b] as WeighedBar;
-      const context = { running: bar.grid.running, group: bar.grid.group, snapped: aims.snapped };
+      const context = {
+        running: bar.grid.running,
+        group: bar.grid.group,
+        snapped: aims.snapped,
+        hook: bar.hook,
+      };
       const list = choicesFor(cell, context, boundsOf(cell, aims));
       const shape = `${bar.line.part} ${cell.shape}`;
       let kind = kinds.get(cell.key);

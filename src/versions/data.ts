@@ -11,7 +11,7 @@ export const DROP = {
   /** On a beat. */
   beat: 14,
   /** On an off-beat (second and fourth crotchet of a reel). */
-  offBeat: 4,
+  offBeat: 2.5,
   /** On an off-beat that repeats the note of its beat: holding it says the same. */
   offBeatRepeated: 0.5,
   /** Longer than a running note. */
@@ -27,7 +27,7 @@ export const DROP = {
   /** Higher than both neighbours. */
   peak: 0.7,
   /** Lower than both neighbours. */
-  trough: 0.35,
+  trough: 0.2,
   /** A tone of the chord that goes with it. */
   chordTone: 0.5,
   /** A step on the way between two others. */
@@ -50,8 +50,8 @@ export const FIGURES: Readonly<Record<string, number>> = {
   // Half a bar of four running notes.
   '1011': 0,
   '1010': 0.15,
-  '1110': 0.9,
-  '1001': 0.9,
+  '1110': 1,
+  '1001': 0.5,
   '1000': 2.6,
   '1111': 2.3,
   '1101': 9,
@@ -81,9 +81,9 @@ export const BAR = {
   /** For each running-note place away from the bar's target, squared. */
   density: 1,
   /** An odd number of strokes, where an even number brings the bow round. */
-  oddStrokes: 0.8,
+  oddStrokes: 1.8,
   /** Nothing but pulses where the plain bar runs. */
-  bare: 0.5,
+  bare: 1,
   /** The same as a bare bar after a bare bar. */
   bareAgain: 0.5,
   /** No note of a pulse or longer. */
@@ -99,7 +99,7 @@ export const BAR = {
   /** The same note struck again off the pulse. */
   repeatedOff: 0.6,
   /** The same note struck again on a pulse, though the plain version moves between. */
-  repeatedOn: 0.4,
+  repeatedOn: 0.2,
 } as const;
 
 /** What a new neighbourhood of two notes costs the hands. Ours: tuned on the shared halves. */
@@ -146,9 +146,11 @@ export const USUAL_FILL: Readonly<Record<DanceId, number>> = {
   tune: 0.59,
 };
 /** The hook, the first two full bars of a part, is a little fuller; the bar before the close leaves room. Ours. */
-export const FILL_HOOK = 0.05;
+export const FILL_HOOK = 0.12;
 /** See `FILL_HOOK`. */
 export const FILL_CADENCE = -0.06;
+/** A pick-up of so many running notes leads in as everybody knows it, and is left alone. Common practice: TRADE, bowing of pick-ups. */
+export const MOST_IN_PICKUP = 2;
 /** A tune whose running bars are fuller than this on the whole is gone over with a lower aim. Ours. */
 export const MOST_FILL = 0.69;
 /** How much lower, and how often at most. Ours. */
