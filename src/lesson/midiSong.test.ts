@@ -266,6 +266,14 @@ describe('what the file says', () => {
     );
     expect(metres).toEqual(['1/4 at 0', '4/4 at 0.5']);
   });
+  test('a swung pick-up fits its printed length, so that the bars after it lie on the file’s bars', () => {
+    const swung = [bar(0, 0.21, 'A', 0), bar(0.21, 2.21, 'A', 1, '1'), bar(2.21, 4.21, 'A', 2, '2')];
+    const notes = [note(0, 0.21), note(0.21, 1), note(2.21, 1)];
+    const events = heard(timeline({ tempo: [tempo(0, 60)], bars: swung, notes }));
+    const ticks = events.flatMap(({ tick, event }) => (event.type === 'marker' ? [tick] : []));
+    expect(ticks).toEqual([480, 480 + 4 * 960]);
+    expect(onsets(events).map(({ at }) => Number(at.toFixed(4)))).toEqual([0, 0.21, 2.21]);
+  });
   test('a pick-up after a count-in completes a bar', () => {
     const later = [bar(1.5, 2, 'A', 0), bar(2, 4, 'A', 1, '1')];
     const events = heard(timeline({ tempo: [tempo(0, 60)], bars: later, notes: [note(1.5, 1)] }));

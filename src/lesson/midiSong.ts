@@ -1,8 +1,16 @@
 import { type Seconds, toNumber } from '../core/index.ts';
 import { type Key, type Metre, notatedBeatOf, plainFifthsOf } from '../music/index.ts';
 import type { MidiEvent, MidiSong, MidiTrack } from '../notation/index.ts';
-import type { TempoChange, TimedBar, TimedNote, Timeline, Voice } from '../perform/index.ts';
+import type { TimedBar, TimedNote, Timeline, Voice } from '../perform/index.ts';
 import type { Bar, Score } from '../score/index.ts';
+import {
+  type LeadingPickup,
+  leadingPickup,
+  TICKS_PER_CROTCHET,
+  type TickOf,
+  tempoMap,
+  tickFinder,
+} from './midiTempo.ts';
 
 /** What a MIDI file says about the tune besides its notes. */
 export interface MidiAbout {
@@ -16,61 +24,6 @@ export interface MidiAbout {
   /** The written tune, where keys or metres change in it. */
   readonly score?: Score;
 }
-
-/** Ticks of a crotchet: divides into 64ths, triplets and quintuplets; under 1 ms a tick from 63 crotchets a minute up. */
-const TICKS_PER_CROTCHET = 960;
-const MICROSECONDS_PER_MINUTE = 60_000_000;
-/** The slowest tempo that three bytes hold. Source: Standard MIDI Files 1.0, Set Tempo. */
-const SLOWEST = 0xff_ffff;
-/** Tempo of a file without any. Source: Standard MIDI Files 1.0: 120 crotchets a minute. */
-const DEFAULT_TEMPO = 500_000;
-
-/** A stretch of one tempo; times count from its first tick. */
-interface TempoStretch {
-  readonly tick: number;
-  readonly at: number;
-  readonly microsecondsPerCrotchet: number;
-}
-
-const ticksIn = (duration: number, stretch: TempoStretch): number =>
-  (duration * 1e6 * TICKS_PER_CROTCHET) / stretch.microsecondsPerCrotchet;
-
-const tempoOf = (change: TempoChange): number => {
-  const crotchetsPerMinute = change.beatsPerMinute * toNumber(change.beat) * 4;
-  return Math.min(SLOWEST, Math.max(1, Math.round(MICROSECONDS_PER_MINUTE / crotchetsPerMinute)));
-};
-
-/**
- * The tempo map as a MIDI player will know it: whole microseconds, changes on whole ticks.
- *
- * Each stretch keeps the very second at which a player reaches its tick, so that rounding never adds up.
- */
-const tempoMap = (changes: readonly TempoChange[]): readonly TempoStretch[] => {
-  const stretches: TempoStretch[] = [];
-  for (const change of changes.toSorted((a, b) => a.start - b.start)) {
-    const microsecondsPerCrotchet = tempoOf(change);
-    const last = stretches.at(-1);
-    if (last === undefined) stretches.push({ tick: 0, at: 0, microsecondsPerCrotchet });
-    else {
-      const ticks = Math.max(0, Math.round(ticksIn(change.start - last.at, last)));
-      const at = last.at + (ticks * last.microsecondsPerCrotchet) / (1e6 * TICKS_PER_CROTCHET);
-      if (ticks === 0) stretches.pop();
-      stretches.push({ tick: last.tick + ticks, at, microsecondsPerCrotchet });
-    }
-  }
-  return stretches.length === 0 ? [{ tick: 0, at: 0, microsecondsPerCrotchet: DEFAULT_TEMPO }] : stretches;
-};
-
-type TickOf = (time: Seconds) => number;
-
-const tickFinder =
-  (map: readonly TempoStretch[]): TickOf =>
-  (time) => {
-    const stretch = map.findLast((s) => s.at <= time) ?? map[0];
-    return stretch === undefined
-      ? 0
-      : stretch.tick + Math.max(0, Math.round(ticksIn(time - stretch.at, stretch)));
-  };
 
 /** A voice's place in the file. Notes that sound beside the melody have their own channel, so that a slide bends one string. */
 interface Chair {
@@ -219,31 +172,22 @@ const keySignature = (key: Key, tick: number): readonly MidiEvent[] => {
   return fifths === null ? [] : [{ kind: 'keySignature', tick, fifths, minor: key.mode === 'minor' }];
 };
 
-/**
- * A pick-up at the start is a bar of its own length, to the nearest semiquaver, so that bar lines fall where they are
- * printed. After a count-in it needs none: the two fill whole bars together.
- */
-const pickupMetre = (ticks: number): Metre => {
-  const semiquavers = Math.max(1, Math.round(ticks / (TICKS_PER_CROTCHET / 4)));
-  const shared = semiquavers % 4 === 0 ? 4 : semiquavers % 2 === 0 ? 2 : 1;
-  return { kind: 'measured', count: semiquavers / shared, unit: 16 / shared };
-};
-
 /** Time and key signatures where they begin to hold, in the order of playing. */
-const signatures = (timeline: Timeline, about: MidiAbout, tickOf: TickOf): readonly MidiEvent[] => {
+const signatures = (
+  timeline: Timeline,
+  about: MidiAbout,
+  { tickOf, pickup }: { readonly tickOf: TickOf; readonly pickup: LeadingPickup | null },
+): readonly MidiEvent[] => {
   const written = (bar: TimedBar): Bar | undefined =>
     about.score?.parts.find((p) => p.label === bar.part)?.bars[bar.bar];
   const events: MidiEvent[] = [...keySignature(about.key, 0)];
   let metre: Metre | null = null;
   let key = about.key;
-  const second = timeline.bars[1];
   timeline.bars.forEach((bar, i) => {
     const now = written(bar)?.metre ?? about.metre;
     const tick = i === 0 ? 0 : tickOf(bar.start);
-    const leads = i === 0 && tickOf(bar.start) === 0 && bar.number === undefined;
-    if (leads && second?.number !== undefined && now.kind !== 'free') {
-      events.push(...timeSignature(pickupMetre(tickOf(bar.end) - tickOf(bar.start)), tick));
-    } else if (metre === null || !sameMetre(metre, now)) {
+    if (i === 0 && pickup !== null && now.kind !== 'free') events.push(...timeSignature(pickup.metre, tick));
+    else if (metre === null || !sameMetre(metre, now)) {
       events.push(...timeSignature(now, tick));
       metre = now;
     }
@@ -271,7 +215,8 @@ const sameMetre = (a: Metre, b: Metre): boolean =>
  * @see Source: Standard MIDI Files 1.0 (RP-001, 1996); General MIDI level 1
  */
 export const midiSongOf = (timeline: Timeline, about: MidiAbout): MidiSong => {
-  const map = tempoMap(timeline.tempo);
+  const pickup = leadingPickup(timeline);
+  const map = tempoMap(timeline.tempo, pickup);
   const tickOf = tickFinder(map);
   const end = tickOf(timeline.length);
   const conductor: readonly MidiEvent[] = [
@@ -283,7 +228,7 @@ export const midiSongOf = (timeline: Timeline, about: MidiAbout): MidiSong => {
       tick,
       microsecondsPerCrotchet,
     })),
-    ...signatures(timeline, about, tickOf),
+    ...signatures(timeline, about, { tickOf, pickup }),
     ...barMarkers(timeline.bars, tickOf),
   ];
   const voices = VOICES.map((voice) => ({ voice, notes: timeline.notes.filter((n) => n.voice === voice) }));
