@@ -101,7 +101,8 @@ const keepField = (r: Reading, code: string, value: string): void => {
  * @see Source: ABC standard 2.1, section 3.2 "Use of fields within the tune body"
  */
 export const bodyField = (r: Reading, code: string, value: string, span: Span): void => {
-  if (r.skipping && code !== 'V') return;
+  // A part's name holds for all voices.
+  if (r.skipping && code !== 'V' && code !== 'P') return;
   const fresh = r.bar.events.length === 0;
   switch (code) {
     case 'K':
@@ -137,6 +138,11 @@ export const bodyField = (r: Reading, code: string, value: string, span: Span): 
       break;
     case 'm':
       readMacro(r, value, span);
+      break;
+    case 'X':
+    case 'w':
+    case 's':
+      r.problems.add('field-misplaced', `The field ${code}: means nothing here; it is left out.`, span);
       break;
     default:
       keepField(r, code, value);

@@ -64,7 +64,7 @@ export interface DraftBar {
   /** Chord symbols from an overlay, by onset. */
   readonly overlayChords: { readonly onset: Rational; readonly text: string }[];
   readonly annotations: DraftAnnotation[];
-  readonly fields: (Field & { readonly at: number })[];
+  fields: (Field & { readonly at: number })[];
   tempo: Tempo | null;
   lineEnd: boolean;
   partLabel: string | null;

@@ -14,6 +14,7 @@ import { settleSlurs, settleTies } from './joins.ts';
 import { endTuplet } from './musicLine.ts';
 import { readPartOrder } from './partOrder.ts';
 import { endMusicLine, type Reading } from './reading.ts';
+import { decodeText } from './text.ts';
 import type { ReadTune } from './tune.ts';
 
 /** What the header said and the music does not change. */
@@ -162,6 +163,8 @@ const settleEnd = (r: Reading): void => {
   if (last !== undefined) {
     const at = last.events.length;
     for (const field of r.bar.fields) last.fields.push({ ...field, at });
+    // A change that no note follows changes nothing.
+    last.fields = last.fields.filter((f) => f.at < at || !'KMQP'.includes(f.code));
     for (const { text, span } of r.waiting.texts) {
       const placed = text.replace(/^[\^_<>@]/, '');
       if (chordOf(text) !== null) last.chords.push({ at, text, span });
@@ -199,7 +202,7 @@ const partOrderOf = (
     `The order of parts “${written.value}” is not followed: not all of it are names of parts in the music.`,
     written.span,
   );
-  r.fields.push({ code: 'P', value: written.value });
+  r.fields.push({ code: 'P', value: decodeText(written.value) });
   return null;
 };
 

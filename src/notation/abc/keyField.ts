@@ -127,9 +127,9 @@ const namedKey = (
   const words = others.filter((w) => !isAccidentalWord(w));
   const modeWord = glued !== '' ? glued : (words[0] ?? '');
   const unread = glued !== '' ? words : words.slice(1);
-  if (/^exp/i.test(modeWord)) {
+  if (/^exp$/i.test(modeWord) || words.some((w) => /^exp$/i.test(w))) {
     const explicit: Key = { tonic, mode: null, accidentals: accidentalsOf(0), signature: 'explicit' };
-    return done(withAccidentals(explicit, accidentals), 'none', unread);
+    return done(withAccidentals(explicit, accidentals));
   }
   const mode = modeOf(modeWord);
   try {

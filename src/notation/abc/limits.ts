@@ -2,7 +2,7 @@
 export const MOST_TEXT = 5_000_000;
 /** Most bars that are read of one tune. Ours. */
 export const MOST_BARS = 20_000;
-/** Most problems that are listed for one tune; the rest is only counted. Ours. */
+/** Most errors, and most warnings and remarks, that are listed for one tune; the rest is only counted. Ours. */
 export const MOST_PROBLEMS = 200;
 /** Longest note or rest, in whole notes (a longa is 4). Ours. */
 export const LONGEST_NOTE = 64;

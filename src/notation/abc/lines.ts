@@ -28,15 +28,15 @@ const isLetter = (code: number): boolean => (code >= 65 && code <= 90) || (code 
 /**
  * The code of a line that is an information field ("K:G" → "K"; "+:" continues the one before); null for other lines.
  *
- * A line such as "G:|" or "c::" is music that ends in a repeat, not a field.
+ * A line such as "G:|" or "c::" is music that ends in a repeat, not a field, unless it stands in a header.
  */
-export const fieldCodeOf = (text: string): string | null => {
+export const fieldCodeOf = (text: string, inHeader = false): string | null => {
   if (text.charAt(1) !== ':') return null;
   const code = text.charAt(0);
   if (code !== '+' && !isLetter(text.charCodeAt(0))) return null;
   const next = text.charAt(2);
   const isNoteLetter = 'abcdefgzABCDEFG'.includes(code);
-  return isNoteLetter && (next === '|' || next === ':') ? null : code;
+  return !inHeader && isNoteLetter && (next === '|' || next === ':') ? null : code;
 };
 
 /** Where a comment begins in a field's line: the first "%" that no backslash protects; −1 without one. */

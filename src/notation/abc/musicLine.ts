@@ -7,9 +7,7 @@ import { breakRhythm, lengthOf, pitchOf, placeEvent, placeRest, settleMarks } fr
 import { closeBar, endMusicLine, endOverlay, pushBar, type Reading } from './reading.ts';
 import { scanMusic } from './scanner.ts';
 import type { Token } from './token.ts';
-
-/** Maps an offset in a line to one in the whole text. */
-export type Locate = (offset: number) => number;
+import type { Expanded } from './userField.ts';
 
 /** The tokens of a line and how far reading has come. */
 interface Cursor {
@@ -304,7 +302,6 @@ const structureSign = (r: Reading, token: Token, span: Span): boolean => {
       endMusicLine(r);
       return true;
     case 'comment':
-      r.bar.fields.push({ code: '%', value: token.text, at: r.bar.events.length });
       return true;
     case 'space':
       r.spaced = true;
@@ -373,17 +370,16 @@ const musicSign = (r: Reading, cursor: Cursor, token: Token, span: Span): void =
 
 /**
  * Reads one line of music into the bars of the tune.
- * @param text - the line, macros put in
- * @param locate - from an offset in `text` to one in the whole text
+ * @param line - the line, macros put in, and where it stands in the whole text
  */
-export const readMusicLine = (r: Reading, text: string, locate: Locate): void => {
+export const readMusicLine = (r: Reading, line: Expanded): void => {
   if (!r.continued) {
     r.lineNotes = [];
     r.verses = 0;
   }
   r.continued = false;
-  const spanOf = (token: Token): Span => ({ start: locate(token.start), end: locate(token.end) });
-  const cursor: Cursor = { tokens: scanMusic(text), next: 0, spanOf };
+  const spanOf = (token: Token): Span => line.spanOf(token.start, token.end);
+  const cursor: Cursor = { tokens: scanMusic(line.text), next: 0, spanOf };
   while (cursor.next < cursor.tokens.length && !r.full) {
     const token = cursor.tokens[cursor.next];
     if (token === undefined) break;
@@ -393,4 +389,8 @@ export const readMusicLine = (r: Reading, text: string, locate: Locate): void =>
     if (!structureSign(r, token, span) && !waitingSign(r, token, span)) musicSign(r, cursor, token, span);
   }
   if (!r.continued && !r.skipping) endMusicLine(r);
+  const last = cursor.tokens.at(-1);
+  if (last?.kind === 'comment' && !r.skipping) {
+    r.bar.fields.push({ code: '%', value: last.text, at: r.bar.events.length });
+  }
 };

@@ -38,7 +38,7 @@ export const PROBLEM_KINDS = {
   'part-order-unread': remark(
     'Name parts by one capital letter in the music (P:A, P:B …), and their order in the header (P:AABB).',
   ),
-  'field-misplaced': warning('Move the line up into the header.'),
+  'field-misplaced': warning('Write it on a line of its own, where it belongs.'),
   'user-symbol-unreadable': warning(
     'Write it as U:T = !trill!; letters from H to W and h to w, and ~, can be given.',
   ),
@@ -106,13 +106,17 @@ export interface Problems {
 export const problemList = (): Problems => {
   const found: Diagnostic[] = [];
   let more = 0;
+  let errors = 0;
   return {
     add: (code, message, span, hint) => {
-      if (found.length >= MOST_PROBLEMS) {
+      const kind: ProblemKind = PROBLEM_KINDS[code];
+      // A flood of warnings must not hide an error.
+      const listed = kind.severity === 'error' ? errors : found.length - errors;
+      if (listed >= MOST_PROBLEMS) {
         more += 1;
         return;
       }
-      const kind: ProblemKind = PROBLEM_KINDS[code];
+      if (kind.severity === 'error') errors += 1;
       const remedy = hint ?? kind.hint;
       found.push({
         code,
@@ -127,7 +131,7 @@ export const problemList = (): Problems => {
       if (more === 0) return sorted;
       const rest: Diagnostic = {
         code: 'more-problems',
-        severity: sorted.some((d) => d.severity === 'error') ? 'error' : 'remark',
+        severity: 'remark',
         message: `${more} more problems in this tune are not listed; the limit is ${MOST_PROBLEMS}.`,
       };
       return [...sorted, rest];

@@ -126,7 +126,7 @@ const readHeader = (r: Reading, header: Header, lines: readonly Line[]): number 
       keepComment(r, line, true);
       continue;
     }
-    const code = fieldCodeOf(line.text);
+    const code = fieldCodeOf(line.text, true);
     if (code === '+') continue;
     if (code === null) {
       const last = r.fields.at(-1);
@@ -178,8 +178,7 @@ const settleHeader = (
 const bodyLine = (r: Reading, lines: readonly Line[], at: number, line: Line): void => {
   const code = fieldCodeOf(line.text);
   if (code === null) {
-    const { text, locate } = expandMacros(r, line);
-    readMusicLine(r, text, locate);
+    readMusicLine(r, expandMacros(r, line));
     return;
   }
   if (code === '+') return;

@@ -80,17 +80,23 @@ const applied = (
   return { put, length: before.length + note.length + after.length };
 };
 
-/** A line with its macros put in, and where each of its characters stands in the whole text. */
+/** A line with its macros put in, and the place in the whole text that a stretch of it comes from. */
 export interface Expanded {
   readonly text: string;
-  readonly locate: (offset: number) => number;
+  readonly spanOf: (start: number, end: number) => Span;
 }
+
+const asWritten = (line: Line): Expanded => ({
+  text: line.text,
+  spanOf: (start, end) => ({ start: line.start + start, end: line.start + end }),
+});
 
 /** Puts the macros in: the first that fits at a place, left to right; what was put in is not searched again. */
 export const expandMacros = (r: Reading, line: Line): Expanded => {
-  if (r.macros.length === 0) return { text: line.text, locate: (offset) => line.start + offset };
+  if (r.macros.length === 0) return asWritten(line);
   const macros = r.macros.toSorted((a, b) => b.from.length - a.from.length);
-  const places: number[] = [];
+  const starts: number[] = [];
+  const ends: number[] = [];
   let text = '';
   for (let at = 0; at < line.text.length; ) {
     let found: ReturnType<typeof applied> = null;
@@ -99,6 +105,7 @@ export const expandMacros = (r: Reading, line: Line): Expanded => {
       if (found !== null) break;
     }
     const put = found?.put ?? line.text.charAt(at);
+    const length = found?.length ?? 1;
     if (text.length + put.length > LONGEST_LINE) {
       const span = { start: line.start, end: line.start + line.text.length };
       r.problems.add(
@@ -106,12 +113,15 @@ export const expandMacros = (r: Reading, line: Line): Expanded => {
         `With its macros this line would be longer than ${LONGEST_LINE} letters.`,
         span,
       );
-      return { text: line.text, locate: (offset) => line.start + offset };
+      return asWritten(line);
     }
-    for (let i = 0; i < put.length; i += 1) places.push(line.start + at);
+    for (let i = 0; i < put.length; i += 1) {
+      starts.push(line.start + at);
+      ends.push(line.start + at + length);
+    }
     text += put;
-    at += found?.length ?? 1;
+    at += length;
   }
-  places.push(line.start + line.text.length);
-  return { text, locate: (offset) => places[offset] ?? line.start + line.text.length };
+  const end = line.start + line.text.length;
+  return { text, spanOf: (from, to) => ({ start: starts[from] ?? end, end: ends[to - 1] ?? end }) };
 };

@@ -51,7 +51,8 @@ const ownLine = (page: Page, text: string): void => {
 };
 
 const endLine = (page: Page): void => {
-  if (page.current.trim() !== '') page.lines.push(page.current.trimEnd());
+  // Behind a line of its own that the music goes around, a spacer says that the line of music ends all the same.
+  page.lines.push(page.current.trim() === '' ? 'y' : page.current.trimEnd());
   page.current = '';
   while (page.lyrics.at(-1) === null) page.lyrics.pop();
   if (page.lyrics.length > 0)

@@ -24,7 +24,9 @@ const PLACE_SIGNS: Readonly<Record<Annotation['place'], string>> = {
 export const writeFieldLine = ({ code, value }: Field): string => {
   if (code === '%') return `% ${value}`.trim();
   if (code === '%%') return `%%${value}`;
-  return 'KMQ'.includes(code) ? `${code}:${value}` : `${code}:${encodeText(value)}`;
+  const text = 'KMQ'.includes(code) ? value : encodeText(value);
+  // "C:|" would be a bar's end.
+  return `${code}:${/^[|:]/.test(text) ? ' ' : ''}${text}`;
 };
 
 const fieldPiece = (field: Field): Piece => {
