@@ -1,4 +1,4 @@
-import { add, asWholeNotes, type Rational, type Span } from '../../core/index.ts';
+import { add, asWholeNotes, type Rational, type Span, toNumber } from '../../core/index.ts';
 import { type Pitch, readChord } from '../../music/index.ts';
 import {
   addressKey,
@@ -97,7 +97,8 @@ const asLooseBar = (r: Reading, bar: DraftBar): LooseBar => {
   }
   for (const { onset, text } of bar.overlayChords) {
     const chord = chordOf(text);
-    if (chord !== null) chords.push({ onset: asWholeNotes(onset), chord, text });
+    const inside = toNumber(onset) < toNumber(onsetAt(bar.events.length));
+    if (chord !== null && inside) chords.push({ onset: asWholeNotes(onset), chord, text });
   }
   const byOnset = (a: { onset: Rational }, b: { onset: Rational }): number =>
     a.onset.num * b.onset.den - b.onset.num * a.onset.den;

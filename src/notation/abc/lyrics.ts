@@ -92,7 +92,7 @@ export const readLyrics = (r: Reading, text: string, span: Span): void => {
       continue;
     }
     bar = note.bar;
-    if (step.kind === 'syllable') note.event.lyric = step.text;
+    if (step.kind === 'syllable' && step.text !== '') note.event.lyric = step.text;
     next += 1;
   }
   if (left > 0) r.problems.add('lyrics-left-over', `${left} syllables have no note.`, span);

@@ -111,6 +111,10 @@ interface Going {
 
 const putBarStart = (page: Page, hand: Hand, going: Going, placed: PlacedBar, score: Score): void => {
   const { bar, part } = placed;
+  const ending = bar.ending === null ? '' : `[${passesText(bar.ending)} `;
+  // Inside a line the ending comes first: where it begins inside a bar, a change before it would belong to that bar.
+  const endingFirst = page.current !== '' && !startsNamedPart(score, placed);
+  if (endingFirst) page.current += ending;
   if (startsNamedPart(score, placed)) ownLine(page, writeFieldLine({ code: 'P', value: part }));
   for (const piece of fieldsBefore(bar)) put(page, piece);
   if (!sameMetre(bar.metre, going.metre)) putChange(page, `M:${formatMetre(bar.metre)}`);
@@ -119,7 +123,7 @@ const putBarStart = (page: Page, hand: Hand, going: Going, placed: PlacedBar, sc
   going.metre = bar.metre;
   hand.key = bar.key;
   if (bar.repeatStart > 0 && going.apart) page.current += `|${':'.repeat(bar.repeatStart)} `;
-  if (bar.ending !== null) page.current += `[${passesText(bar.ending)} `;
+  if (!endingFirst) page.current += ending;
 };
 
 const scopeOf = (score: Score): AccidentalScope => {
