@@ -1,3 +1,7 @@
+export type { BarOpening, BowedBar } from './bowedBars.ts';
+export { bowedBarsOf } from './bowedBars.ts';
+export type { BowedNote } from './bowing.ts';
+export { bowingOf } from './bowing.ts';
 export type { Fingered, FingeringOptions } from './fingering.ts';
 export { fingeringOf } from './fingering.ts';
 export type { Position } from './holds.ts';
