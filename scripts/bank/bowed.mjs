@@ -1,4 +1,4 @@
-import { readEvenly } from '../../dist/signal/index.js';
+import { filtered, highPass, readEvenly } from '../../dist/signal/index.js';
 import { balancedTo } from './colour.mjs';
 import { hertzOf, movingMean, phaseAhead, slowAmplitude } from './harmonics.mjs';
 import { baked } from './loop.mjs';
@@ -11,6 +11,8 @@ const STEADIED_UP_TO = 14_000;
 const STEADINESS = 0.85;
 /** A partial is never raised or lowered by more than this factor. */
 const MOST_CHANGE = 2.5;
+/** What lies below this share of the note's frequency is rumble. */
+const RUMBLE_SHARE = 0.6;
 const FADE_SECONDS = 0.12;
 
 /** Takes the vibrato out: reads the sample so that its phase runs evenly, at the exact pitch of its key. */
@@ -43,7 +45,11 @@ const evenColour = (samples, rate, key) => {
   const frequency = hertzOf(key);
   const out = Float64Array.from(samples);
   for (let k = 1; k * frequency < STEADIED_UP_TO; k += 1) {
-    const partial = { frequency: k * frequency, period: rate / frequency, seconds: 0.012 };
+    const partial = {
+      frequency: k * frequency,
+      period: rate / frequency,
+      seconds: Math.max(0.007, 2.5 / frequency),
+    };
     const { real, imaginary } = slowAmplitude(samples, rate, partial);
     const sizes = Float64Array.from(real, (re, i) => Math.hypot(re, imaginary[i]));
     const logMean = Math.exp(sizes.reduce((sum, s) => sum + Math.log(s + 1e-9), 0) / sizes.length);
@@ -63,7 +69,7 @@ const evenColour = (samples, rate, key) => {
 };
 
 const evenLevel = (samples, rate) => {
-  const width = Math.round(0.04 * rate);
+  const width = Math.round(0.025 * rate);
   const power = movingMean(
     Float64Array.from(samples, (x) => x * x),
     width,
@@ -92,7 +98,9 @@ export const steadyTone = ({ samples, rate }, { root, seconds, brightness }) => 
   // The averaging windows are cut short at the ends: leave them out.
   const margin = Math.round(0.03 * rate);
   const steady = evenColour(even.subarray(from - margin, even.length - margin), rate, root);
-  const tone = evenLevel(balancedTo(steady, rate, brightness(root)), rate);
+  const low = highPass(RUMBLE_SHARE * hertzOf(root), rate);
+  const clean = filtered(balancedTo(steady, rate, brightness(root)), [low, low]);
+  const tone = evenLevel(clean, rate);
   const period = rate / hertzOf(root);
   const kept = tone.subarray(margin, Math.min(tone.length - 1, margin + Math.round(seconds * rate)));
   const fade = Math.round(FADE_SECONDS * rate);

@@ -1,9 +1,11 @@
-import { resampled } from '../../dist/signal/index.js';
+import { filtered, highPass, resampled } from '../../dist/signal/index.js';
 import { hertzOf, movingMean } from './harmonics.mjs';
 import { baked } from './loop.mjs';
 
 /** The attack begins where the sound first passes this share of its highest peak. */
 const ONSET_SHARE = 0.04;
+/** What lies below this share of the note's frequency is rumble. */
+const RUMBLE_SHARE = 0.5;
 const LOOP_SECONDS = 0.35;
 const FADE_SECONDS = 0.1;
 /** The decay is measured from here on: before, the pluck itself dies away. */
@@ -45,7 +47,8 @@ const levelled = (samples, from, rate) => {
  * @returns {{ samples: Float32Array, loopStart: number, loopEnd: number, decay: number, likeness: number }}
  */
 export const ringingTone = (source, { root, seconds, rate }) => {
-  const samples = resampled(source.samples, source.rate, rate);
+  const low = highPass(RUMBLE_SHARE * hertzOf(root), rate);
+  const samples = filtered(resampled(source.samples, source.rate, rate), [low]);
   const peak = samples.reduce((m, x) => Math.max(m, Math.abs(x)), 0);
   const onset = Math.max(
     0,

@@ -18,8 +18,8 @@ export const OPENING = 0.03;
 
 /** How each entry sounds. */
 export const ENTRIES: Readonly<Record<Entry, EntryShape>> = {
-  stroke: { rise: 0.011, bite: 0.1, colour: 0.6 },
-  shortStroke: { rise: 0.007, bite: 0.13, colour: 0.75 },
+  stroke: { rise: 0.011, bite: 0.16, colour: 0.6 },
+  shortStroke: { rise: 0.007, bite: 0.18, colour: 0.75 },
   slurred: { rise: 0.008, bite: 0, colour: 1 },
   flicked: { rise: 0.004, bite: 0, colour: 1 },
 };

@@ -7,6 +7,8 @@ import type { Tones } from './tone.ts';
 const ORDINARY_LEVEL = 0.7;
 /** One-pole split between the partials that speak at once and those that follow, hertz. Ours. */
 const COLOUR_SPLIT = 1800;
+/** How much more of the upper partials a level of 1 more brings. Ours. */
+const BRIGHTER_BY_LEVEL = 1.2;
 /** Bow noise dies away at this rate, seconds to 1/e. Ours. */
 const BITE_DECAY = 0.012;
 /** A fiddle tone at −20 LUFS has about this RMS; bow noise is measured against it. */
@@ -22,12 +24,17 @@ interface Human {
   readonly speed: number;
   /** Vibrato depth, cents; 0 for none. */
   readonly vibrato: number;
+  /** Pitch wanders within the note: cents, and where in its slow wave it begins (radians). */
+  readonly wander: number;
+  readonly phase: number;
 }
 
-const EXACT: Human = { from: 0, gain: 1, speed: 1, vibrato: 0 };
+const EXACT: Human = { from: 0, gain: 1, speed: 1, vibrato: 0, wander: 0, phase: 0 };
 /** Ours: what can be heard as life and not as fault. */
 const LEVEL_SPREAD_DB = 0.6;
 const PITCH_SPREAD_CENTS = 2;
+const WANDER_CENTS = 1.5;
+const WANDER_HERTZ = 3.1;
 const VIBRATO_FROM_SECONDS = 0.6;
 const VIBRATO_CENTS = 7;
 const VIBRATO_HERTZ = 5.4;
@@ -38,6 +45,8 @@ const humanOf = (random: Random, note: BowedNote['note'], rate: Hertz): Human =>
   gain: 10 ** ((LEVEL_SPREAD_DB * Math.max(-2, Math.min(2, random.normal()))) / 20),
   speed: 2 ** ((PITCH_SPREAD_CENTS * Math.max(-2, Math.min(2, random.normal()))) / 1200),
   vibrato: note.beside !== true && note.length >= VIBRATO_FROM_SECONDS ? VIBRATO_CENTS : 0,
+  wander: WANDER_CENTS,
+  phase: 2 * Math.PI * random.next(),
 });
 
 /** Strength of the note at each of its samples: entry, tiring, exit. */
@@ -95,8 +104,8 @@ const bent = (
   let point = human.from + 1;
   for (let i = 0; i < frames; i += 1) {
     out[i] = cubicAt(tone, point);
-    let cents = 0;
-    if (i < glideFrames) cents = 100 * glideFrom * (0.5 + 0.5 * Math.cos((Math.PI * i) / glideFrames));
+    let cents = human.wander * Math.sin(human.phase + (2 * Math.PI * WANDER_HERTZ * i) / rate);
+    if (i < glideFrames) cents += 100 * glideFrom * (0.5 + 0.5 * Math.cos((Math.PI * i) / glideFrames));
     const wave = i / rate - VIBRATO_DELAY;
     if (human.vibrato > 0 && wave > 0)
       cents += human.vibrato * Math.min(1, 3 * wave) * Math.sin(2 * Math.PI * VIBRATO_HERTZ * wave);
@@ -108,16 +117,17 @@ const bent = (
 const isBent = (bowed: BowedNote, human: Human): boolean =>
   (bowed.note.glideFrom ?? 0) !== 0 || human.speed !== 1 || human.vibrato > 0;
 
-/** Softens the upper partials of a stroke's first moments. */
-const openUp = (sound: Float32Array, colour: number, rate: Hertz): void => {
-  if (colour >= 1) return;
+/** A stroke's upper partials come after the lower ones, and a stronger stroke has more of them throughout. */
+const colourStroke = (sound: Float32Array, colour: number, level: number, rate: Hertz): void => {
+  const usual = 1 + BRIGHTER_BY_LEVEL * (level - ORDINARY_LEVEL);
   const pole = Math.exp((-2 * Math.PI * COLOUR_SPLIT) / rate);
-  const frames = Math.min(sound.length, Math.round(OPENING * rate));
+  const opening = colour >= 1 ? 0 : OPENING * rate;
   let low = 0;
-  for (let i = 0; i < frames; i += 1) {
+  for (let i = 0; i < sound.length; i += 1) {
     const x = sound[i] as number;
     low += (1 - pole) * (x - low);
-    sound[i] = low + (colour + (1 - colour) * (i / frames)) * (x - low);
+    const share = i < opening ? colour + (1 - colour) * (i / opening) : 1;
+    sound[i] = low + usual * share * (x - low);
   }
 };
 
@@ -165,7 +175,7 @@ export const playBowed = (
   const sound = isBent(bowed, human)
     ? bent(tone, bowed, human, rate, frames)
     : tone.slice(human.from, human.from + frames);
-  openUp(sound, ENTRIES[entry].colour, rate);
+  colourStroke(sound, ENTRIES[entry].colour, note.level, rate);
   addBite(sound, ENTRIES[entry].bite, noise, { rate, turn });
   const strength = strengthOf(bowed, rate, frames);
   const gain = (note.level / ORDINARY_LEVEL) * human.gain;
