@@ -36,10 +36,11 @@ const anchorAt = (bar: Bar, pieces: readonly Piece[], onset: WholeNotes): Attrib
   return at === undefined ? { tstamp: timestampOf(bar, onset) } : { startid: `#${at.anchor}` };
 };
 
-const signElement = (sign: OrnamentSign, at: Attributes): string => {
+/** A roll or slide bears its note's id behind its name, so that a drawing's reader knows what it belongs to. */
+const signElement = (sign: OrnamentSign, at: Attributes, note: string): string => {
   switch (sign) {
     case 'roll':
-      return element('turn', { type: 'roll', ...at });
+      return element('turn', { 'xml:id': `roll-${note}`, type: 'roll', ...at });
     case 'turn':
       return element('turn', at);
     case 'trill':
@@ -49,7 +50,7 @@ const signElement = (sign: OrnamentSign, at: Attributes): string => {
     case 'lowerMordent':
       return element('mordent', { form: 'lower', ...at });
     case 'slide':
-      return element('ornam', { type: 'slide', ...at }, [
+      return element('ornam', { 'xml:id': `slide-${note}`, type: 'slide', ...at }, [
         element('symbol', { 'glyph.auth': 'smufl', 'glyph.num': SLIDE_GLYPH }),
       ]);
     default:
@@ -91,7 +92,7 @@ export const noteControls = (pieces: readonly Piece[], staff: number): readonly 
     if (event.kind === 'rest') return marks;
     const ids = pitchIdsOf(piece);
     return [
-      ...event.signs.map((sign) => signElement(sign, at)),
+      ...event.signs.map((sign) => signElement(sign, at, piece.anchor)),
       ...marks,
       ...event.fingers
         .slice(0, ids.length)

@@ -1,0 +1,100 @@
+import { type MeiDocument, writeMei } from '../notation/index.ts';
+import { barsOf } from '../score/index.ts';
+import { type Drawing, STAFF_UNITS } from './drawing.ts';
+import type { Engraver } from './engraver.ts';
+import type { SystemHeights } from './pageFill.ts';
+import type { SheetPlan } from './sheetPlan.ts';
+import { type SystemRange, signatureWidth, systemRanges } from './systems.ts';
+import { widthOf } from './text.ts';
+
+/** A system ready for the page. */
+export interface SheetSystem {
+  readonly range: SystemRange;
+  readonly drawing: Drawing;
+}
+
+/** Bars that are drawn at once to learn their natural widths. Ours. */
+const MEASURED_AT_ONCE = 40;
+/** Size of a version's name before its staff as a share of the staff, and the room around it. See `TEXT_KINDS`. */
+const LABEL_SIZE = 0.51;
+const LABEL_ROOM = 0.6;
+/** A line of one or two bars is stretched so far at most. Ours. */
+const SHORT_LINE_STRETCH = 1.5;
+const SHORT_LINE_BARS = 2;
+/** The engraving program leaves this much free over and under a system, in drawing units. */
+const EDGE = 100;
+
+/** The plan's versions as one MEI document; names stand before the staves where there are several. */
+export const documentOf = (plan: SheetPlan, withNames: boolean): MeiDocument => {
+  const staffOf = (v: SheetPlan['versions'][number]) => ({
+    id: v.id,
+    name: withNames && plan.versions.length > 1 ? v.name : null,
+    score: v.score,
+  });
+  const [first, ...others] = plan.versions;
+  return { title: plan.title, composer: null, staves: [staffOf(first), ...others.map(staffOf)] };
+};
+
+const SHEET_WRITING = { labelsParts: false, writesTempo: false } as const;
+
+/** Natural width of each written bar in staff heights, clef and signature not counted. */
+export const naturalWidths = (plan: SheetPlan, engraver: Engraver): readonly number[] => {
+  const bars = barsOf(plan.versions[0].score);
+  const document = documentOf(plan, false);
+  const widths: number[] = [];
+  for (let from = 0; from < bars.length; from += MEASURED_AT_ONCE) {
+    const range = { from, to: Math.min(bars.length, from + MEASURED_AT_ONCE) };
+    const mei = writeMei(document, { ...SHEET_WRITING, range, printsMetre: false });
+    const drawing = engraver.draw(mei, { width: 1, justified: false });
+    drawing.bars.forEach((drawn, i) => {
+      const width = (drawn.right - drawn.left) / STAFF_UNITS;
+      const bar = bars[from + i]?.bar;
+      widths.push(i === 0 && bar !== undefined ? Math.max(1, width - signatureWidth(bar)) : width);
+    });
+  }
+  return widths;
+};
+
+/** Room that names before the staves take, in staff heights. */
+const labelWidth = (plan: SheetPlan): number =>
+  plan.versions.length < 2
+    ? 0
+    : Math.max(...plan.versions.map((v) => widthOf(v.name, LABEL_SIZE, 'italic'))) + LABEL_ROOM;
+
+/** Which bars stand in which line when a line is `width` staff heights wide. */
+export const rangesFor = (
+  plan: SheetPlan,
+  widths: readonly number[],
+  width: number,
+): readonly SystemRange[] => systemRanges(plan.versions[0].score, widths, width - labelWidth(plan));
+
+/** Draws each line as one system, filled to the width; a line of one or two bars is not pulled apart. */
+export const drawSystems = (
+  plan: SheetPlan,
+  ranges: readonly SystemRange[],
+  { engraver, width }: { readonly engraver: Engraver; readonly width: number },
+): readonly SheetSystem[] => {
+  const document = documentOf(plan, true);
+  return ranges.map((range) => {
+    const mei = writeMei(document, {
+      ...SHEET_WRITING,
+      range: { from: range.from, to: range.to },
+      printsMetre: range.from === 0,
+    });
+    const short = range.to - range.from <= SHORT_LINE_BARS;
+    const most = labelWidth(plan) + range.width * SHORT_LINE_STRETCH;
+    return { range, drawing: engraver.draw(mei, { width: short ? Math.min(width, most) : width }) };
+  });
+};
+
+/** A drawn system's heights in points at a staff size. */
+export const heightsOf = ({ drawing }: SheetSystem, staff: number): SystemHeights => {
+  const scale = staff / STAFF_UNITS;
+  const top = drawing.staves[0]?.top ?? 0;
+  const bottom = drawing.staves.at(-1)?.bottom ?? 0;
+  return {
+    above: Math.max(0, top - EDGE) * scale,
+    extent: (bottom - top) * scale,
+    below: Math.max(0, drawing.height - bottom - EDGE) * scale,
+  };
+};
