@@ -1,6 +1,7 @@
 import { toNumber, type WholeNotes } from '../core/index.ts';
 import { midiOf, type Pitch } from '../music/index.ts';
 import { type Address, barsOf, type Finger, type Note, placedEvents, type Score } from '../score/index.ts';
+import { cheapestPath } from './cheapestPath.ts';
 import { type Grip, gripsOf } from './grips.ts';
 import { type Hold, holdsOf, type Position } from './holds.ts';
 import { moveCost } from './moves.ts';
@@ -76,36 +77,16 @@ const sameHold = (a: Grip, b: Grip): boolean =>
 /** What a tied note costs that would have to change its finger: as good as never. */
 const BROKEN_TIE = 100;
 
-/** The cheapest row of grips: a shortest path through the layers of ways to hold each note. */
-const cheapestGrips = (steps: readonly Step[]): readonly Grip[] => {
-  const layers: { readonly grip: Grip; readonly cost: number; readonly from: number }[][] = [];
-  for (const { grips, haste, tied } of steps) {
-    const before = layers.at(-1);
-    layers.push(
-      grips.map((grip) => {
-        if (before === undefined) return { grip, cost: grip.cost, from: 0 };
-        let cost = Number.POSITIVE_INFINITY;
-        let from = 0;
-        before.forEach((way, i) => {
-          const broken = tied && !sameHold(way.grip, grip) ? BROKEN_TIE : 0;
-          const total = way.cost + moveCost(way.grip, grip, haste) + broken;
-          if (total < cost) [cost, from] = [total, i];
-        });
-        return { grip, cost: cost + grip.cost, from };
-      }),
-    );
-  }
-  const last = layers.at(-1) ?? [];
-  let at = last.reduce((best, way, i) => (way.cost < (last[best]?.cost ?? 0) ? i : best), 0);
-  const path: Grip[] = [];
-  for (const layer of layers.toReversed()) {
-    const way = layer[at];
-    if (way === undefined) break;
-    path.push(way.grip);
-    at = way.from;
-  }
-  return path.reverse();
-};
+/** The cheapest row of grips: a shortest path through the ways to hold each note. */
+const cheapestGrips = (steps: readonly Step[]): readonly Grip[] =>
+  cheapestPath({
+    ways: steps.map((step) => step.grips),
+    own: (grip) => grip.cost,
+    move: (from, to, at) => {
+      const broken = steps[at]?.tied === true && !sameHold(from, to) ? BROKEN_TIE : 0;
+      return moveCost(from, to, steps[at]?.haste ?? 1) + broken;
+    },
+  });
 
 const fingered = (address: Address, hold: Hold): Fingered => ({
   address,
