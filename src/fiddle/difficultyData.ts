@@ -16,6 +16,8 @@ export const WORK = {
   fourthFinger: 0.25,
   /** Fourth finger drawn back or stretched, third finger stretched. */
   outOfFrame: 0.2,
+  /** Third finger in the place of a high second. */
+  thirdForSecond: 0.5,
   aboveFirstPosition: 0.4,
   slur: 0.3,
   /** An odd number of strokes, which turns the bow round. */
@@ -56,9 +58,9 @@ export type DifficultyWord = 'very easy' | 'easy' | 'moderate' | 'hard' | 'very 
  * @see Ours: at `steady` most bones of the shared corpora come out easy (median 3.0), most full versions moderate (4.2)
  */
 export const WORDS_FROM: readonly (readonly [number, DifficultyWord])[] = [
-  [6, 'very hard'],
-  [4.5, 'hard'],
-  [3.5, 'moderate'],
+  [7, 'very hard'],
+  [5.25, 'hard'],
+  [3.75, 'moderate'],
   [2.5, 'easy'],
   [0, 'very easy'],
 ];

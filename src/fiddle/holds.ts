@@ -25,7 +25,8 @@ const COST = {
   fourth: 0.45,
   /** The finger that the letter does not name: D♯ is a third finger on A, E♭ a fourth. */
   otherLetter: 0.25,
-  drawnBack: 0.1,
+  /** The fourth finger on a flat that its letter gives it. */
+  drawnBack: 0.2,
   stretched: 0.7,
   thirdForSecond: 0.8,
   outOfFirst: 0.3,
@@ -42,9 +43,9 @@ const BETWEEN = 6;
 const HIGH_SECOND = 4;
 
 const costInFirst = (finger: Finger, { semitones, steps }: StringPlace): number => {
+  if (semitones === BETWEEN && finger === 4 && steps === 4) return COST.drawnBack;
   let cost = finger === 4 ? COST.fourth : 0;
-  if (semitones === BETWEEN)
-    cost += (finger === steps ? 0 : COST.otherLetter) + (finger === 4 ? COST.drawnBack : 0);
+  if (semitones === BETWEEN && finger !== steps) cost += COST.otherLetter;
   if (semitones === HIGH_SECOND && finger === 3) cost += COST.thirdForSecond;
   return semitones === STRETCH ? cost + COST.stretched : cost;
 };

@@ -15,14 +15,17 @@ export interface LeftHandWork {
   readonly awkward: number;
 }
 
-/** Semitones of a fourth finger in its own place, and of a third finger's stretch. */
+/** Semitones of a fourth finger in its own place, of a third finger's stretch, and of a high second finger. */
 const FOURTH_PLACE = 7;
 const THIRD_STRETCHED = 6;
+const HIGH_SECOND = 4;
 
 const fingerWork = ({ finger, semitones, position }: Hold): number => {
   if (position > 1) return WORK.aboveFirstPosition + (finger === 4 ? WORK.fourthFinger : 0);
   if (finger === 4) return WORK.fourthFinger + (semitones === FOURTH_PLACE ? 0 : WORK.outOfFrame);
-  return finger === 3 && semitones === THIRD_STRETCHED ? WORK.outOfFrame : 0;
+  if (finger !== 3) return 0;
+  if (semitones === HIGH_SECOND) return WORK.thirdForSecond;
+  return semitones === THIRD_STRETCHED ? WORK.outOfFrame : 0;
 };
 
 const crossingWork = (from: Hold, to: Hold): number => WORK.crossing * Math.abs(from.place - to.place);
