@@ -83,6 +83,8 @@ describe('strings across', () => {
     ['a laid finger', 'E4+B4:1/1', 'D1 A1'],
     ['a sixth', 'B4+G5:1/1', 'A1 E2'],
     ['a third, both stopped', 'B4+G4:1/1', 'A1 D3'],
+    ['a third on one string in first position', 'B4+D5:1/1', 'D4p2 A2p2'],
+    ['a second', 'C5+Bb4:1/1', 'A2 D4'],
   ])('%s lies on two strings', (_, bar, expected) => expect(hand(tuneOf([bar]))).toBe(expected));
   test('two notes of one string that no other string has: the melody is fingered, the other left out', () => {
     expect(hand(tuneOf(['G3+A3:1/1']))).toBe('G0');

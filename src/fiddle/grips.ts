@@ -1,5 +1,5 @@
 import type { Note } from '../score/index.ts';
-import { type Hold, holdsOf, type Position } from './holds.ts';
+import { everyHoldOf, type Hold, holdsOf, type Position } from './holds.ts';
 import type { Tuning } from './tuning.ts';
 
 /** What the left hand does for one note: a hold for its melody pitch, and one for each tone beside it that it can reach. */
@@ -46,6 +46,23 @@ const together = (ways: readonly (readonly Hold[])[]): readonly (readonly Hold[]
     )
     .filter((held) => held.length === ways.length && sideBySide(held));
 
+/** Where the hand lies when it holds these: the position of its fingers, the first where all strings are open. */
+const positionOf = (held: readonly Hold[]): number =>
+  Math.max(1, ...held.filter((h) => h.finger !== 0).map((h) => h.position));
+
+/** The pitches together in the usual ways; where these leave none, in the lowest position that has one. */
+const chordHolds = (
+  note: Note,
+  usual: readonly (readonly Hold[])[],
+  tuning: Tuning,
+): readonly (readonly Hold[])[] => {
+  const found = together(usual);
+  if (found.length > 0) return found;
+  const anywhere = together(note.pitches.map((at) => everyHoldOf(at, tuning)));
+  const lowest = Math.min(...anywhere.map(positionOf));
+  return anywhere.filter((held) => positionOf(held) === lowest);
+};
+
 const ornamentCost = (note: Note, hold: Hold): number => {
   const roll = note.signs.includes('roll');
   const graces = note.graces?.pitches ?? [];
@@ -61,7 +78,7 @@ const ornamentCost = (note: Note, hold: Hold): number => {
 export const gripsOf = (note: Note, tuning: Tuning, highest: Position): readonly Grip[] => {
   const ways = note.pitches.map((at, i) => holdsOf(at, tuning, highest, note.fingers[i] ?? null));
   const [melodyWays = []] = ways;
-  const chords = note.pitches.length > 1 ? together(ways) : [];
+  const chords = note.pitches.length > 1 ? chordHolds(note, ways, tuning) : [];
   if (chords.length === 0) {
     const beside = note.pitches.slice(1).map(() => null);
     return melodyWays.map((melody) => ({ melody, beside, cost: melody.cost + ornamentCost(note, melody) }));

@@ -108,3 +108,7 @@ export const holdsOf = (
   const lowest = Math.min(...anywhere.map((h) => h.position));
   return anywhere.length > 0 ? anywhere.filter((h) => h.position === lowest) : holds;
 };
+
+/** All ways in which this pitch can be held anywhere, stretches included: for chords that leave no choice. */
+export const everyHoldOf = (at: Pitch, tuning: Tuning): readonly Hold[] =>
+  holdsUpTo(placesOfPitch(at, tuning), 7);
