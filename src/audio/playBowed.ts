@@ -79,43 +79,75 @@ const strengthOf = (bowed: BowedNote, rate: Hertz, frames: number): Float32Array
   return out;
 };
 
-/** Value between samples by a cubic through four of them; the tone is band-limited well below half the rate. */
-const cubicAt = (tone: Float32Array, point: number): number => {
-  const i = Math.floor(point);
-  const t = point - i;
-  const a = tone[i - 1] ?? 0;
-  const b = tone[i] ?? 0;
-  const c = tone[i + 1] ?? 0;
-  const d = tone[i + 2] ?? 0;
-  return b + 0.5 * t * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
-};
+/** The pitch is worked out anew after so many samples: a third of a millisecond. */
+const BEND_BLOCK = 16;
 
-/** The tone read at a speed that changes: glides and vibrato. */
-const bent = (
-  tone: Float32Array,
-  bowed: BowedNote,
-  human: Human,
-  rate: Hertz,
-  frames: number,
-): Float32Array => {
+/** Speed of reading at each block of a note: glide, vibrato and wander together. */
+const bendsOf = (bowed: BowedNote, human: Human, rate: Hertz, frames: number): Float64Array => {
   const { glideFrom = 0, glideTime = 0 } = bowed.note;
   const glideFrames = glideFrom === 0 ? 0 : Math.max(1, glideTime * rate);
-  const out = new Float32Array(frames);
-  let point = human.from + 1;
-  for (let i = 0; i < frames; i += 1) {
-    out[i] = cubicAt(tone, point);
+  return Float64Array.from({ length: Math.ceil(frames / BEND_BLOCK) }, (_, block) => {
+    const i = block * BEND_BLOCK;
     let cents = human.wander * Math.sin(human.phase + (2 * Math.PI * WANDER_HERTZ * i) / rate);
     if (i < glideFrames) cents += 100 * glideFrom * (0.5 + 0.5 * Math.cos((Math.PI * i) / glideFrames));
     const wave = i / rate - VIBRATO_DELAY;
     if (human.vibrato > 0 && wave > 0)
       cents += human.vibrato * Math.min(1, 3 * wave) * Math.sin(2 * Math.PI * VIBRATO_HERTZ * wave);
-    point += cents === 0 ? human.speed : human.speed * 2 ** (cents / 1200);
+    return human.speed * 2 ** (cents / 1200);
+  });
+};
+
+/**
+ * The tone read at a speed that changes, by a cubic through four samples: it has little near half the rate.
+ *
+ * `tone` reaches far enough for all of it.
+ */
+const bent = (tone: Float32Array, from: number, speeds: Float64Array, frames: number): Float32Array => {
+  const out = new Float32Array(frames);
+  let point = from + 1;
+  for (let block = 0; block < speeds.length; block += 1) {
+    const speed = speeds[block] as number;
+    const end = Math.min(frames, (block + 1) * BEND_BLOCK);
+    for (let n = block * BEND_BLOCK; n < end; n += 1) {
+      const i = point | 0;
+      const t = point - i;
+      const a = tone[i - 1] as number;
+      const b = tone[i] as number;
+      const c = tone[i + 1] as number;
+      const d = tone[i + 2] as number;
+      out[n] = b + 0.5 * t * (c - a + t * (2 * a - 5 * b + 4 * c - d + t * (3 * (b - c) + d - a)));
+      point += speed;
+    }
   }
   return out;
 };
 
 const isBent = (bowed: BowedNote, human: Human): boolean =>
   (bowed.note.glideFrom ?? 0) !== 0 || human.speed !== 1 || human.vibrato > 0;
+
+/** What playing a line needs besides its notes. */
+export interface BowedPlaying {
+  readonly tones: Tones;
+  readonly rate: Hertz;
+  readonly noise: Float32Array;
+  /** Seed of the small differences between notes; null plays every note exactly alike. */
+  readonly variation: number | null;
+}
+
+/** The note's own tone from where it begins, bent where it has to be. */
+const soundOf = (
+  bowed: BowedNote,
+  human: Human,
+  { rate, tones }: BowedPlaying,
+  frames: number,
+): Float32Array => {
+  const { midi } = bowed.note;
+  if (!isBent(bowed, human))
+    return tones('fiddle', midi, human.from + frames).slice(human.from, human.from + frames);
+  const speeds = bendsOf(bowed, human, rate, frames);
+  const reach = speeds.reduce((sum, speed) => sum + speed * BEND_BLOCK, human.from + 4);
+  return bent(tones('fiddle', midi, Math.ceil(reach)), human.from, speeds, frames);
+};
 
 /** A stroke's upper partials come after the lower ones, and a stronger stroke has more of them throughout. */
 const colourStroke = (sound: Float32Array, colour: number, level: number, rate: Hertz): void => {
@@ -147,15 +179,6 @@ const addBite = (
   }
 };
 
-/** What playing a line needs besides its notes. */
-export interface BowedPlaying {
-  readonly tones: Tones;
-  readonly rate: Hertz;
-  readonly noise: Float32Array;
-  /** Seed of the small differences between notes; null plays every note exactly alike. */
-  readonly variation: number | null;
-}
-
 /** Adds one fiddle note to a stem. `turn` is its number in the line. */
 export const playBowed = (
   stem: Float32Array,
@@ -163,18 +186,14 @@ export const playBowed = (
   turn: number,
   playing: BowedPlaying,
 ): void => {
-  const { tones, rate, noise, variation } = playing;
+  const { rate, noise, variation } = playing;
   const { note, entry, exit } = bowed;
   const start = Math.round(note.start * rate);
   const end = Math.round((note.start + note.length + EXITS[exit].after) * rate);
   const frames = Math.min(stem.length, end) - start;
   if (frames <= 0) return;
   const human = variation === null ? EXACT : humanOf(randomFrom(variation * 7919 + turn), note, rate);
-  const reserve = human.from + 8 + Math.ceil(frames * (isBent(bowed, human) ? 1.02 : 1));
-  const tone = tones('fiddle', note.midi, reserve);
-  const sound = isBent(bowed, human)
-    ? bent(tone, bowed, human, rate, frames)
-    : tone.slice(human.from, human.from + frames);
+  const sound = soundOf(bowed, human, playing, frames);
   colourStroke(sound, ENTRIES[entry].colour, note.level, rate);
   addBite(sound, ENTRIES[entry].bite, noise, { rate, turn });
   const strength = strengthOf(bowed, rate, frames);

@@ -84,8 +84,30 @@ const stemOf = (
   }
 };
 
-const addTo = (out: Float32Array, stem: Float32Array, gain: number): void => {
-  for (let i = 0; i < out.length; i += 1) out[i] = (out[i] as number) + gain * (stem[i] as number);
+/** Adds a stem to both sides and, where there is a room, to what is sent into it. */
+const addStem = (
+  stem: Float32Array,
+  { level, pan }: VoicePlace,
+  to: { left: Float32Array; right: Float32Array; sent: Float32Array | null },
+): void => {
+  const { left, right, sent } = to;
+  const gain = gainOf(level);
+  const angle = (Math.PI / 4) * (1 + pan);
+  const [toLeft, toRight] = [gain * Math.cos(angle), gain * Math.sin(angle)];
+  for (let i = 0; i < stem.length; i += 1) {
+    const x = stem[i] as number;
+    if (x === 0) continue;
+    left[i] = (left[i] as number) + toLeft * x;
+    right[i] = (right[i] as number) + toRight * x;
+    if (sent !== null) sent[i] = (sent[i] as number) + gain * x;
+  }
+};
+
+const addRoom = (answer: StereoSound, gain: number, left: Float32Array, right: Float32Array): void => {
+  for (let i = 0; i < left.length; i += 1) {
+    left[i] = (left[i] as number) + gain * (answer.left[i] as number);
+    right[i] = (right[i] as number) + gain * (answer.right[i] as number);
+  }
 };
 
 const fadeEnd = (out: Float32Array, rate: Hertz): void => {
@@ -115,17 +137,11 @@ export const renderTimeline = (timeline: Timeline, bank: Bank, options: RenderOp
   for (const voice of VOICES.filter((v) => voices.includes(v))) {
     const notes = timeline.notes.filter((n) => n.voice === voice);
     if (notes.length === 0) continue;
-    const { level, pan } = options.mix?.[voice] ?? MIX[voice];
     const stem = stemOf(voice, notes, frames, { bank, rate, variation });
-    const angle = (Math.PI / 4) * (1 + pan);
-    addTo(left, stem, gainOf(level) * Math.cos(angle));
-    addTo(right, stem, gainOf(level) * Math.sin(angle));
-    if (sent !== null && voice !== 'click') addTo(sent, stem, gainOf(level));
+    addStem(stem, options.mix?.[voice] ?? MIX[voice], { left, right, sent: voice === 'click' ? null : sent });
   }
   if (sent !== null && room !== null) {
-    const answer = roomAnswer(sent, rate);
-    addTo(left, answer.left, gainOf(room));
-    addTo(right, answer.right, gainOf(room));
+    addRoom(roomAnswer(sent, rate), gainOf(room), left, right);
   }
   fadeEnd(left, rate);
   fadeEnd(right, rate);

@@ -1,5 +1,5 @@
-import { type Hertz, hertz } from '../core/index.ts';
-import { filtered, highPass, type StereoSound } from '../signal/index.ts';
+import type { Hertz } from '../core/index.ts';
+import type { StereoSound } from '../signal/index.ts';
 
 // A small room with soft furnishing, as four delay lines that feed one another (a feedback delay network with a
 // Hadamard matrix). Ours: short enough for fast reels.
@@ -23,7 +23,8 @@ export const roomAnswer = (sent: Float32Array, rate: Hertz): StereoSound => {
   const [g0, g1, g2, g3] = gains as [number, number, number, number];
   const left = new Float32Array(sent.length);
   const right = new Float32Array(sent.length);
-  const input = filtered(sent, [highPass(hertz(LOW_CUT), rate)]);
+  const lowPole = 1 - Math.exp((-2 * Math.PI * LOW_CUT) / rate);
+  let lows = 0;
   const late = Math.round(PREDELAY * rate);
   let [s0, s1, s2, s3, p0, p1, p2, p3] = [0, 0, 0, 0, 0, 0, 0, 0];
   const keep = 1 - SOFTNESS;
@@ -34,7 +35,9 @@ export const roomAnswer = (sent: Float32Array, rate: Hertz): StereoSound => {
     s3 += keep * ((l3[p3] as number) * g3 - s3);
     left[i] = s0 - s2;
     right[i] = s1 - s3;
-    const x = i < late ? 0 : (input[i - late] as number);
+    const dry = i < late ? 0 : (sent[i - late] as number);
+    lows += lowPole * (dry - lows);
+    const x = dry - lows;
     l0[p0] = x + 0.5 * (s0 + s1 + s2 + s3);
     l1[p1] = x + 0.5 * (s0 - s1 + s2 - s3);
     l2[p2] = x + 0.5 * (s0 + s1 - s2 - s3);
