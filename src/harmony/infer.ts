@@ -1,7 +1,8 @@
 import { add, asWholeNotes } from '../core/index.ts';
 import { chromaOf } from '../music/index.ts';
 import type { Score } from '../score/index.ts';
-import { bestPath } from './bestPath.ts';
+import { triadsOfLikeBars } from './alike.ts';
+import { bestPath, type Judgement } from './bestPath.ts';
 import { type Cell, cellsOf } from './cells.ts';
 import type { ChordPlan, PlannedChord } from './chordPlan.ts';
 import type { Family } from './counts.ts';
@@ -25,6 +26,9 @@ const MINOR_DOMINANT = 0.3;
  * @see Ours: by reading modal tunes of O'Neill 1903 with their chords
  */
 const BORROWED_CONTEXT = 0.5;
+
+/** What a triad gains that other bars with the same melody have. Ours: tuned on the shared Nottingham half. */
+const LIKE_BAR = 2;
 
 /** The leading note, in semitones above the keynote. */
 const LEADING_NOTE = 11;
@@ -112,6 +116,25 @@ export interface FoundTriad {
   readonly sounding: readonly number[];
 }
 
+/** How triads suit the cells and follow each other. */
+const judgementOf = (cells: readonly Cell[], settings: readonly Setting[], model: ChordModel): Judgement => {
+  const suiting = cells.map((cell, i) => {
+    const at = settings[i];
+    return new Map(at?.triads.map((triad) => [triad, suitsIn(model, cell, at, triad)]));
+  });
+  return {
+    choices: settings.map((setting) => setting.triads),
+    suits: (i, triad) => suiting[i]?.get(triad) ?? 0,
+    follows: (i, before, triad) => {
+      const [cell, at] = [cells[i], settings[i]];
+      if (cell === undefined || at === undefined) return 0;
+      const goesOn = before !== null && settings[i - 1] === at;
+      if (goesOn) return followsIn(model, cell, at, before, triad);
+      return stepIn(model, at, null, triad);
+    },
+  };
+};
+
 /**
  * Which triad goes with each half bar of a tune?
  * @param model - the chord model; the house's own unless a measurement brings one that has not seen the tune
@@ -126,19 +149,12 @@ export const foundTriads = (score: Score, model: ChordModel = chordModel()): rea
     known.set(name, setting);
     return setting;
   });
+  const judged = judgementOf(cells, settings, model);
+  const first = bestPath(judged);
+  const like = triadsOfLikeBars(cells, first);
   const path = bestPath({
-    choices: settings.map((setting) => setting.triads),
-    suits: (i, triad) => {
-      const [cell, at] = [cells[i], settings[i]];
-      return cell === undefined || at === undefined ? 0 : suitsIn(model, cell, at, triad);
-    },
-    follows: (i, before, triad) => {
-      const [cell, at] = [cells[i], settings[i]];
-      if (cell === undefined || at === undefined) return 0;
-      const goesOn = before !== null && settings[i - 1] === at;
-      if (goesOn) return followsIn(model, cell, at, before, triad);
-      return stepIn(model, at, null, triad);
-    },
+    ...judged,
+    suits: (i, triad) => judged.suits(i, triad) + (like[i] === triad ? LIKE_BAR : 0),
   });
   return cells.map((cell, i) => ({ cell, triad: path[i] ?? 0, sounding: settings[i]?.sounding ?? [] }));
 };
