@@ -108,7 +108,7 @@ const slideOf = (id: string, root: SvgElement): readonly SvgElement[] => {
   const head = headOf(root, id.slice('slide-'.length));
   if (head === null) return [];
   const { x, y } = head;
-  const d = `M${x - 185} ${y + 165} C${x - 130} ${y + 155} ${x - 65} ${y + 90} ${x - 25} ${y + 15}`;
+  const d = `M${x - 150} ${y + 175} C${x - 110} ${y + 160} ${x - 55} ${y + 95} ${x - 22} ${y + 15}`;
   return [
     svg('path', { id, d, fill: 'none', stroke: '#000', 'stroke-width': 32, 'stroke-linecap': 'round' }),
   ];

@@ -22,6 +22,8 @@ export interface Drawing {
   /** Highest and lowest line of each staff, top staff first. */
   readonly staves: readonly { readonly top: number; readonly bottom: number }[];
   readonly bars: readonly DrawnBar[];
+  /** How many lines of music it is: one, unless the document asks for more. */
+  readonly systems: number;
   /** Left edge of the music, after names and brackets. */
   readonly left: number;
 }
@@ -88,6 +90,7 @@ export const drawingOf = (root: SvgElement): Drawing => {
   return {
     width,
     height,
+    systems: elementsOf(margin).filter((e) => hasClass(e, 'system')).length,
     content: cleaned(margin, { dx, dy }),
     glyphs: glyphsOf(root),
     staves: first.map((staff) => ({

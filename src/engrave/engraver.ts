@@ -69,7 +69,9 @@ const drawWith = (toolkit: Toolkit, mei: string, options: DrawingOptions): Drawi
     throw new Error(`the engraving program cannot read the system: ${toolkit.getLog()}`);
   const pages = toolkit.getPageCount();
   if (pages !== 1) throw new Error(`a system became ${pages} pages`);
-  return drawingOf(readSvg(toolkit.renderToSVG(1)));
+  const drawing = drawingOf(readSvg(toolkit.renderToSVG(1)));
+  if (drawing.systems !== 1) throw new Error(`a system became ${drawing.systems}`);
+  return drawing;
 };
 
 const remembering = (toolkit: Toolkit): Engraver => {

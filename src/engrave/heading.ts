@@ -17,6 +17,8 @@ const SMALL = 10;
 const ROW = 15;
 const RUNNING = 9.5;
 const MOST_CREDITS = 3;
+/** A space between words as a share of their size. Source: Tinos. */
+const WORD_SPACE = 0.25;
 
 interface Title {
   readonly size: number;
@@ -63,10 +65,14 @@ const tempoLine = (tempos: readonly SheetTempo[], left: number, y: number): read
       const sign = noteSign(tempo.beat, x, y, SMALL * 1.1);
       parts.push(...sign.content);
       x += sign.width + SMALL * 0.3;
-      write('= ', 'regular');
+      write('=', 'regular');
+      x += SMALL * WORD_SPACE;
     }
     write(String(tempo.beatsPerMinute), 'bold');
-    if (tempo.words !== '') write(` ${tempo.words}`, 'regular');
+    if (tempo.words !== '') {
+      x += SMALL * WORD_SPACE;
+      write(tempo.words, 'regular');
+    }
     return parts;
   });
 };

@@ -30,8 +30,8 @@ export const pageSvg = (
     {
       xmlns: 'http://www.w3.org/2000/svg',
       'xmlns:xlink': 'http://www.w3.org/1999/xlink',
-      width: `${size.width}pt`,
-      height: `${size.height}pt`,
+      width: size.width,
+      height: size.height,
       viewBox: `0 0 ${size.width} ${size.height}`,
     },
     [...definitions(glyphs), ...content],

@@ -35,7 +35,7 @@ export const documentOf = (plan: SheetPlan, withNames: boolean): MeiDocument => 
   return { title: plan.title, composer: null, staves: [staffOf(first), ...others.map(staffOf)] };
 };
 
-const SHEET_WRITING = { labelsParts: false, writesTempo: false } as const;
+const SHEET_WRITING = { labelsParts: false, writesTempo: false, oneSystem: true } as const;
 
 /** Natural width of each written bar in staff heights, clef and signature not counted. */
 export const naturalWidths = (plan: SheetPlan, engraver: Engraver): readonly number[] => {

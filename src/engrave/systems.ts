@@ -15,6 +15,8 @@ export interface SystemRange {
 const BARS_A_LINE = 4;
 /** Each further line costs so much against a line of another length. Ours. */
 const LINE_COST = 0.1;
+/** A line of another length costs this share more for each bar behind it: nine bars are four and five. Ours. */
+const EARLIER_COST = 0.01;
 /** Clef and one accidental of the signature, in staff heights. Source: widths of the Leipzig font. */
 const CLEF_WIDTH = 1.1;
 const ACCIDENTAL_WIDTH = 0.25;
@@ -60,7 +62,8 @@ const cut = (units: readonly Unit[], signature: number, available: number): read
       width += units[start]?.width ?? 0;
       const count = end - start;
       if (count > 1 && width > available) break;
-      const cost = (best[start]?.cost ?? 0) + (count - BARS_A_LINE) ** 2 + LINE_COST;
+      const early = 1 + EARLIER_COST * (units.length - end);
+      const cost = (best[start]?.cost ?? 0) + (count - BARS_A_LINE) ** 2 * early + LINE_COST;
       if (cost < choice.cost) choice = { cost, start };
     }
     best[end] = choice;

@@ -28,4 +28,6 @@ export interface MeiWriting {
   readonly writesTempo?: boolean;
   /** Whether parts are labelled. Default true. */
   readonly labelsParts?: boolean;
+  /** Says that all bars stand in one line, so that a program breaks nowhere else. Default false. */
+  readonly oneSystem?: boolean;
 }

@@ -140,7 +140,10 @@ export const writeMei = (document: MeiDocument, writing: MeiWriting = {}): strin
   const start = bars[range.from]?.bar ?? top.score;
   const score = element('score', {}, [
     scoreDefinition(document.staves, start, writing.printsMetre ?? true),
-    element('section', {}, sectionElements(material, resolved)),
+    element('section', {}, [
+      ...(writing.oneSystem === true ? [element('sb', {})] : []),
+      ...sectionElements(material, resolved),
+    ]),
   ]);
   const music = element('music', {}, [element('body', {}, [element('mdiv', {}, [score])])]);
   return `<?xml version="1.0" encoding="UTF-8"?>\n${element('mei', { xmlns: NAMESPACE, meiversion: VERSION }, [head(document), music])}\n`;
