@@ -1,7 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { type RenderOptions, readBank, renderTimeline } from '../src/audio/index.ts';
+import { DEFAULT_SETTINGS, lessonOf, timelineOfTrack, trackPlans } from '../src/lesson/index.ts';
+import { readAbc } from '../src/notation/index.ts';
 import type { TimedNote, Timeline } from '../src/perform/index.ts';
-import type { MonoSound } from '../src/signal/index.ts';
+import { loudnessOf, type MonoSound, settleLoudness, TRACK_GOAL, truePeakOf } from '../src/signal/index.ts';
 import { cutsAndRolls, everyKey, heldNotes, runningNotes, trebles } from './fiddleExam.ts';
 import {
   cornersAtBoundaries,
@@ -18,6 +20,7 @@ import { stockFiddle } from './stockPlayer.ts';
 import type { MeasureRow, MeasureTable } from './table.ts';
 
 const ASSETS = new URL('../assets/bank/', import.meta.url);
+const TUNE = '../demo/lessons/the-ferrymans-wet-coat/tune.abc';
 const bank = readBank(
   readFileSync(new URL('bank.json', ASSETS), 'utf8'),
   readFileSync(new URL('bank.pcm', ASSETS)),
@@ -124,6 +127,28 @@ const trebleRows = async (): Promise<readonly MeasureRow[]> => {
   ];
 };
 
+/** The demo reel's ten tracks as the pack renders them, before encoding. */
+const trackRows = (): readonly MeasureRow[] => {
+  const [tune] = readAbc(readFileSync(new URL(TUNE, import.meta.url), 'utf8')).tunes;
+  if (tune === undefined) throw new Error(`${TUNE} has no tune`);
+  const lesson = lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '2024-01-01' });
+  const found = trackPlans(lesson, 'default').map((plan) => {
+    const sound = settleLoudness(renderTimeline(timelineOfTrack(lesson, plan), bank));
+    return { off: loudnessOf(sound) - TRACK_GOAL.loudness, peak: truePeakOf(sound) };
+  });
+  const off = largest(found.map((f) => f.off));
+  const peak = Math.max(...found.map((f) => f.peak));
+  return [
+    {
+      what: `loudness of ${found.length} tracks off −16 LUFS, furthest, LU`,
+      ours: at(off, 2),
+      target: '≤ 0.5',
+      holds: off <= 0.5,
+    },
+    { what: 'true peak of the same, highest, dBTP', ours: at(peak, 2), target: '≤ −1', holds: peak <= -1 },
+  ];
+};
+
 const steadyRows = async (): Promise<readonly MeasureRow[]> => {
   const keys = everyKey();
   const stem = stemOf(keys);
@@ -169,5 +194,11 @@ const steadyRows = async (): Promise<readonly MeasureRow[]> => {
 export const table = async (): Promise<MeasureTable> => ({
   title: 'Fiddle sound (dry stem, variation off; yardstick: the source bank in a stock player)',
   command: 'npm run measure -- sound',
-  rows: [...attackRows(), ...(await flickRows()), ...(await trebleRows()), ...(await steadyRows())],
+  rows: [
+    ...attackRows(),
+    ...(await flickRows()),
+    ...(await trebleRows()),
+    ...(await steadyRows()),
+    ...trackRows(),
+  ],
 });

@@ -11,8 +11,18 @@ import {
 import { channelsOf, type Sound } from '../signal/index.ts';
 import type { SoundTags } from './soundTags.ts';
 
+/**
+ * Bits a second that we encode at, and the factor by which the encoder turns everything down at each: undone here, so
+ * that a track is as loud decoded as it was settled.
+ * @see Source: measured with a 997 Hz sine through @mediabunny/mp3-encoder 1.61.0 and FFmpeg's decoder
+ */
+const TURNED_DOWN = { 96000: 0.95, 128000: 0.95, 160000: 0.95, 192000: 0.97, 256000: 1, 320000: 1 } as const;
+
+/** Bits a second of an MP3 file. */
+export type Mp3BitRate = keyof typeof TURNED_DOWN;
+
 /** Bits a second: joint stereo that a teacher can mail (about 1 MB a minute) and that leaves the fiddle whole. Ours. */
-const USUAL_BIT_RATE = 128_000;
+const USUAL_BIT_RATE: Mp3BitRate = 128_000;
 /** Frames handed over at a time; between two of these the work can be stopped. */
 const CHUNK = 1 << 16;
 /** ID3 wants a timestamp: year, with month and day where known. Source: ID3v2.4 structure, section 4. */
@@ -21,7 +31,7 @@ const TIMESTAMP = /^\d{4}(-\d{2}(-\d{2})?)?$/;
 /** How to encode. */
 export interface Mp3Options {
   /** Bits a second, 128,000 unless said. */
-  readonly bitRate?: number;
+  readonly bitRate?: Mp3BitRate;
   /** Stops the work between two chunks of about a second and a half. */
   readonly signal?: AbortSignal;
   /** Called with 0…1 as the work goes on. */
@@ -45,11 +55,12 @@ const prepare = (): Promise<void> => {
   return ready;
 };
 
-/** One stretch of all channels, one channel after the other. */
-const chunkOf = (channels: readonly Float32Array[], from: number): Float32Array => {
+/** One stretch of all channels, one channel after the other, times `gain`. */
+const chunkOf = (channels: readonly Float32Array[], from: number, gain: number): Float32Array => {
   const length = Math.min(CHUNK, (channels[0]?.length ?? 0) - from);
   const data = new Float32Array(length * channels.length);
   for (const [c, channel] of channels.entries()) data.set(channel.subarray(from, from + length), c * length);
+  for (let i = 0; i < data.length; i += 1) data[i] = (data[i] as number) * gain;
   return data;
 };
 
@@ -82,7 +93,7 @@ export const encodeMp3 = async (
     for (let from = 0; from < frames; from += CHUNK) {
       signal?.throwIfAborted();
       const sample = new AudioSample({
-        data: chunkOf(channels, from),
+        data: chunkOf(channels, from, 1 / TURNED_DOWN[bitRate]),
         format: 'f32-planar',
         numberOfChannels: channels.length,
         sampleRate: sound.rate,
