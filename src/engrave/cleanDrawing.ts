@@ -30,6 +30,10 @@ const TEXT_SIGNS: Readonly<Record<string, string>> = {
   '\uEA66': '♯',
 };
 
+/** A bar's number ends just behind its bar line, clear of a chord over the first note; the first of a line is centred over it. Ours. */
+const NUMBER_SHIFT = 45;
+const FIRST_NUMBER = 200;
+
 interface Context {
   readonly kind: string | null;
   /** The whole drawing, to look a sign's note up. */
@@ -53,9 +57,11 @@ const textOf = (element: SvgElement, context: Context): readonly SvgElement[] =>
   const text = contentOf(element).replace(/[\uE260-\uEA66]/g, (c) => TEXT_SIGNS[c] ?? c);
   if (text.trim() === '') return [];
   const style = TEXT_KINDS[context.kind ?? ''];
-  const anchor = element.attributes['text-anchor'];
+  const x = Number(element.attributes.x);
+  const number = context.kind === 'mNum' && x > FIRST_NUMBER;
+  const anchor = number ? 'end' : element.attributes['text-anchor'];
   return [
-    textAt(Number(element.attributes.x), Number(element.attributes.y), text.trim(), {
+    textAt(number ? x + NUMBER_SHIFT : x, Number(element.attributes.y), text.trim(), {
       size: style?.size ?? largestSize(element),
       face: style?.face ?? 'regular',
       anchor: anchor === 'middle' || anchor === 'end' ? anchor : 'start',

@@ -1,6 +1,6 @@
 import { STAFF_UNITS } from './drawing.ts';
 import type { Engraver } from './engraver.ts';
-import { FOOT_LINE_HEIGHT, footLine, heading, runningHeading } from './heading.ts';
+import { footHeight, footLine, heading, runningHeading } from './heading.ts';
 import { type Room, type Spacing, systemsPerPage, topLines } from './pageFill.ts';
 import { allGlyphs, pageSvg } from './pageSvg.ts';
 import { PAPER_SIZES, type Page, SHEET_MEASURES, type SheetPlan } from './sheetPlan.ts';
@@ -31,9 +31,9 @@ interface Frame {
 const STEP = 0.5;
 /** Distances under the heading, over the foot and between systems; those in staff heights are marked. Ours. */
 const UNDER_HEADING = 10;
-const OVER_FOOT = 8;
+const OVER_FOOT = 12;
 const LEAST_GAP_STAVES = 0.45;
-const MOST_SPREAD_STAVES = 1.5;
+const MOST_SPREAD_STAVES = 2;
 const PART_LETTER = 15;
 const PART_LETTER_GAP = 9;
 
@@ -48,7 +48,7 @@ const roomOf =
     const { plan, size, key } = frame;
     const { margin } = SHEET_MEASURES;
     const head = page === 0 ? heading(plan, size.width) : runningHeading(plan, size.width);
-    const foot = FOOT_LINE_HEIGHT + OVER_FOOT + (page === pages - 1 ? key.height : 0);
+    const foot = footHeight(plan) + OVER_FOOT + (page === pages - 1 ? key.height : 0);
     return {
       top: margin.top + head.height + UNDER_HEADING,
       bottom: size.height - margin.bottom - foot,
@@ -131,7 +131,7 @@ const pageOf = (frame: Frame, layout: Layout, page: number): Page => {
     spacingOf(staff),
   );
   const head = page === 0 ? heading(plan, size.width) : runningHeading(plan, size.width);
-  const keyTop = size.height - SHEET_MEASURES.margin.bottom - FOOT_LINE_HEIGHT - key.height;
+  const keyTop = size.height - SHEET_MEASURES.margin.bottom - footHeight(plan) - key.height;
   const last = page === pages - 1;
   return pageSvg(
     size,

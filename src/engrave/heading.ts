@@ -20,6 +20,27 @@ const MOST_CREDITS = 3;
 /** A space between words as a share of their size. Source: Tinos. */
 const WORD_SPACE = 0.25;
 
+/** Words of large print against the usual ones. Ours: the smallest words are then 12 points. */
+const LARGE_PRINT_ZOOM = 1.42;
+
+/** How much larger than usual a sheet's words are. */
+export const zoomOf = (plan: SheetPlan): number => (plan.largePrint ? LARGE_PRINT_ZOOM : 1);
+
+/** The page's edges in a drawing that is enlarged by `zoom`. */
+const frameOf = (plan: SheetPlan, pageWidth: number) => {
+  const zoom = zoomOf(plan);
+  const { margin } = SHEET_MEASURES;
+  return {
+    zoom,
+    left: margin.left / zoom,
+    right: (pageWidth - margin.right) / zoom,
+    top: margin.top / zoom,
+  };
+};
+
+const zoomed = (zoom: number, content: readonly SvgElement[]): readonly SvgElement[] =>
+  zoom === 1 ? content : [svg('g', { transform: `scale(${zoom})` }, content)];
+
 interface Title {
   readonly size: number;
   readonly lines: readonly string[];
@@ -105,15 +126,13 @@ const rule = (left: number, right: number, y: number, width: number): SvgElement
  * dance, key, metre and credit at the right, and a rule.
  */
 export const heading = (plan: SheetPlan, pageWidth: number): Block => {
-  const { margin } = SHEET_MEASURES;
-  const left = margin.left;
-  const right = pageWidth - margin.right;
+  const { left, right, top, zoom } = frameOf(plan, pageWidth);
   const title = titleOf(plan.title, right - left);
   const leading = title.size * 1.15;
   const titleLines = title.lines.map((line, i) =>
-    textAt(left, margin.top + title.size * 0.8 + i * leading, line, { size: title.size, face: titleFace }),
+    textAt(left, top + title.size * 0.8 + i * leading, line, { size: title.size, face: titleFace }),
   );
-  const firstRow = margin.top + title.size * 0.8 + (title.lines.length - 1) * leading + ROW * 1.35;
+  const firstRow = top + title.size * 0.8 + (title.lines.length - 1) * leading + ROW * 1.35;
   const half = (right - left) * 0.6;
   const credits = Math.min(MOST_CREDITS, plan.credit.filter((c) => c.trim() !== '').length);
   const leftRows: readonly (readonly SvgElement[])[] = [
@@ -136,29 +155,27 @@ export const heading = (plan: SheetPlan, pageWidth: number): Block => {
   const rows = Math.max(leftRows.length, 1 + credits * 0.9);
   const bottom = firstRow + (rows - 1) * ROW * 1.1 + ROW * 0.55;
   return {
-    height: bottom - margin.top,
-    content: [
+    height: (bottom - top) * zoom,
+    content: zoomed(zoom, [
       ...titleLines,
       ...leftRows.flat(),
       ...rightColumn(plan, right, half, firstRow),
       rule(left, right, bottom, 0.7),
-    ],
+    ]),
   };
 };
 
 /** The line at the top of further pages: title, version and which page it is. */
 export const runningHeading = (plan: SheetPlan, pageWidth: number): Block => {
-  const { margin } = SHEET_MEASURES;
+  const { left, right, top, zoom } = frameOf(plan, pageWidth);
   const name = plan.subtitle === '' ? plan.title : `${plan.title} · ${plan.subtitle}`;
-  const left = margin.left;
-  const right = pageWidth - margin.right;
   const text = cutTo(name.replace(/\s+/g, ' '), right - left, { size: RUNNING, face: 'italic' });
   return {
-    height: RUNNING + 6,
-    content: [
-      textAt(left, margin.top + RUNNING * 0.8, text, { size: RUNNING, face: 'italic' }),
-      rule(left, right, margin.top + RUNNING + 5, 0.4),
-    ],
+    height: (RUNNING + 6) * zoom,
+    content: zoomed(zoom, [
+      textAt(left, top + RUNNING * 0.8, text, { size: RUNNING, face: 'italic' }),
+      rule(left, right, top + RUNNING + 5, 0.4),
+    ]),
   };
 };
 
@@ -168,18 +185,16 @@ export const footLine = (
   page: { readonly width: number; readonly height: number },
   { number, count }: { readonly number: number; readonly count: number },
 ): readonly SvgElement[] => {
-  const { margin } = SHEET_MEASURES;
-  const y = page.height - margin.bottom;
-  const right = page.width - margin.right;
+  const { left, right, zoom } = frameOf(plan, page.width);
+  const y = (page.height - SHEET_MEASURES.margin.bottom) / zoom;
   const who = [plan.teacher, plan.date].filter((t) => t !== '').join(' · ');
-  return [
-    rule(margin.left, right, y - 12, 0.4),
-    ...(who === ''
-      ? []
-      : [textAt(margin.left, y, cutTo(who, (right - margin.left) * 0.8, { size: 9 }), { size: 9 })]),
+  return zoomed(zoom, [
+    rule(left, right, y - 12, 0.4),
+    ...(who === '' ? [] : [textAt(left, y, cutTo(who, (right - left) * 0.8, { size: 9 }), { size: 9 })]),
     ...(count > 1 ? [textAt(right, y, `${number} of ${count}`, { size: 9, anchor: 'end' })] : []),
-  ];
+  ]);
 };
 
 /** Height of the foot line with the rule over it. */
-export const FOOT_LINE_HEIGHT = 16;
+export const footHeight = (plan: SheetPlan): number => FOOT_LINE * zoomOf(plan);
+const FOOT_LINE = 16;

@@ -1,4 +1,5 @@
 import { glyphId } from './cleanDrawing.ts';
+import { zoomOf } from './heading.ts';
 import { noteHead } from './noteSign.ts';
 import type { SheetPlan } from './sheetPlan.ts';
 import type { SignKind } from './signs.ts';
@@ -116,9 +117,11 @@ export interface SignKey {
 /**
  * The key to the signs: each that occurs, with what it means, in as many lines as the width asks for.
  * @param kinds - empty: the key is empty and has no height
- * @param width - in points
+ * @param fullWidth - in points
  */
-export const signKey = (kinds: readonly SignKind[], plan: SheetPlan, width: number): SignKey => {
+export const signKey = (kinds: readonly SignKind[], plan: SheetPlan, fullWidth: number): SignKey => {
+  const zoom = zoomOf(plan);
+  const width = fullWidth / zoom;
   let line = 0;
   let x = 0;
   const items = kinds.map((kind) => {
@@ -134,13 +137,16 @@ export const signKey = (kinds: readonly SignKind[], plan: SheetPlan, width: numb
     return item;
   });
   return {
-    height: kinds.length === 0 ? 0 : (line + 1) * LINE,
+    height: kinds.length === 0 ? 0 : (line + 1) * LINE * zoom,
     at: (left, top) =>
       items.map(({ icon, meaning, x: at, line: n }) =>
-        svg('g', { transform: `translate(${left + at} ${top + n * LINE + LINE - 4})` }, [
-          ...icon.content,
-          textAt(icon.width + ICON_GAP, 0, meaning, { size: WORDS }),
-        ]),
+        svg(
+          'g',
+          {
+            transform: `translate(${left + at * zoom} ${top + (n * LINE + LINE - 4) * zoom}) scale(${zoom})`,
+          },
+          [...icon.content, textAt(icon.width + ICON_GAP, 0, meaning, { size: WORDS })],
+        ),
       ),
   };
 };
