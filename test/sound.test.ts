@@ -13,11 +13,13 @@ import { ROOT } from './house.ts';
 // Our loudness, WAV and MP3 beside FFmpeg's.
 
 const RATE = hertz(44_100);
+const FFMPEG = 'ffmpeg';
+const FFPROBE = 'ffprobe';
 const folder = mkdtempSync(join(tmpdir(), 'tuneladder-sound-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 const hasFfmpeg =
-  spawnSync('ffmpeg', ['-version']).status === 0 && spawnSync('ffprobe', ['-version']).status === 0;
+  spawnSync(FFMPEG, ['-version']).status === 0 && spawnSync(FFPROBE, ['-version']).status === 0;
 if (!hasFfmpeg) process.stderr.write('skipped: test/sound.test.ts needs ffmpeg and ffprobe\n');
 
 /** Bursts of tone and noise with silence between, so that both gates have work. */
@@ -57,7 +59,7 @@ const scale = (): StereoSound => {
 /** Integrated loudness and true peak as FFmpeg's EBU R128 meter finds them. */
 const meter = (file: string) => {
   const args = ['-hide_banner', '-nostats', '-i', file, '-af', 'ebur128=peak=true', '-f', 'null', '-'];
-  const said = spawnSync('ffmpeg', args, { encoding: 'utf8' }).stderr;
+  const said = spawnSync(FFMPEG, args, { encoding: 'utf8' }).stderr;
   const summary = said.slice(said.lastIndexOf('Summary:'));
   return {
     loudness: Number(/I:\s+(-?[\d.]+) LUFS/.exec(summary)?.[1]),
@@ -67,7 +69,7 @@ const meter = (file: string) => {
 
 const probe = (file: string) =>
   JSON.parse(
-    spawnSync('ffprobe', ['-v', 'error', '-show_format', '-show_streams', '-of', 'json', file], {
+    spawnSync(FFPROBE, ['-v', 'error', '-show_format', '-show_streams', '-of', 'json', file], {
       encoding: 'utf8',
     }).stdout,
   );

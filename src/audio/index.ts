@@ -1,4 +1,4 @@
-export type { Bank, BankVoice, BankZone } from './bank.ts';
+export type { Bank } from './bank.ts';
 export { readBank } from './bank.ts';
-export type { RenderOptions, VoicePlace } from './renderTimeline.ts';
-export { MIX, renderTimeline } from './renderTimeline.ts';
+export type { RenderOptions } from './renderTimeline.ts';
+export { renderTimeline } from './renderTimeline.ts';

@@ -21,7 +21,7 @@ export interface VoicePlace {
 const place = (level: number, pan: number): VoicePlace => ({ level: decibels(level), pan });
 
 /** The usual mix: the tune in front, backing about it. Ours: backing together some 6 LU below the fiddle. */
-export const MIX: Readonly<Record<Voice, VoicePlace>> = {
+const MIX: Readonly<Record<Voice, VoicePlace>> = {
   fiddle: place(0, -0.08),
   guitar: place(-9, 0.35),
   piano: place(-9, -0.35),

@@ -1,4 +1,3 @@
-export type { Mp3BitRate, Mp3Options } from './encodeMp3.ts';
 export { encodeMp3 } from './encodeMp3.ts';
 export { encodeWav } from './encodeWav.ts';
 export type { SoundTags } from './soundTags.ts';

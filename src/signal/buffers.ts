@@ -1,4 +1,4 @@
-import { type Decibels, decibels, type Hertz, type Seconds } from '../core/index.ts';
+import { type Decibels, decibels, type Hertz } from '../core/index.ts';
 
 /** One channel of sound: samples nominally −1…1. */
 export interface MonoSound {
@@ -20,10 +20,6 @@ export type Sound = MonoSound | StereoSound;
 export const channelsOf = (sound: Sound): readonly Float32Array[] =>
   'samples' in sound ? [sound.samples] : [sound.left, sound.right];
 
-/** How long a sound lasts. */
-export const lengthOf = (sound: Sound): Seconds =>
-  ((channelsOf(sound)[0]?.length ?? 0) / sound.rate) as Seconds;
-
 /** The factor on samples that a level change stands for: 6.02 dB → 2. */
 export const gainOf = (level: Decibels): number => 10 ** (level / 20);
 
@@ -42,10 +38,3 @@ export const rmsOf = (samples: Float32Array, from = 0, to = samples.length): num
   }
   return Math.sqrt(sum / (last - first));
 };
-
-/** The same sound, every sample times `gain`. */
-export const scaled = (sound: StereoSound, gain: number): StereoSound => ({
-  rate: sound.rate,
-  left: sound.left.map((x) => x * gain),
-  right: sound.right.map((x) => x * gain),
-});

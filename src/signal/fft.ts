@@ -78,21 +78,3 @@ export const fftOf = (size: number): Fft => {
 /** Hann window of `length` points, periodic, so that frames half a window apart add up to 1. */
 export const hannWindow = (length: number): Float64Array =>
   Float64Array.from({ length }, (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / length));
-
-/**
- * How strong is each frequency in a stretch of sound?
- * @param fft - its size is the length of the stretch
- * @param samples - where to read
- * @param from - first sample of the stretch; samples outside count as 0
- * @returns amplitudes of bins 0 … size/2 through a Hann window, scaled so that a sine of amplitude 1 on a bin reads 1
- */
-export const spectrumAt = (fft: Fft, samples: Float32Array, from: number): Float64Array => {
-  const window = hannWindow(fft.size);
-  const real = Float64Array.from(window, (w, i) => w * (samples[from + i] ?? 0));
-  const imaginary = new Float64Array(fft.size);
-  fft.forward(real, imaginary);
-  return Float64Array.from(
-    { length: fft.size / 2 + 1 },
-    (_, k) => (4 / fft.size) * Math.hypot(real[k] ?? 0, imaginary[k] ?? 0),
-  );
-};

@@ -1,13 +1,10 @@
-export type { Biquad } from './biquad.ts';
 export { bandPass, filtered, highPass, highShelf, lowPass } from './biquad.ts';
 export type { MonoSound, Sound, StereoSound } from './buffers.ts';
-export { channelsOf, gainOf, lengthOf, levelOf, rmsOf, scaled } from './buffers.ts';
-export type { Fft } from './fft.ts';
-export { fftOf, hannWindow, spectrumAt } from './fft.ts';
-export { loudnessOf, weightingAt } from './loudness.ts';
+export { channelsOf, gainOf, levelOf, rmsOf } from './buffers.ts';
+export { fftOf, hannWindow } from './fft.ts';
+export { loudnessOf } from './loudness.ts';
 export { readEvenly, resampled } from './resample.ts';
-export type { LoudnessGoal } from './settleLoudness.ts';
 export { settleLoudness, TRACK_GOAL } from './settleLoudness.ts';
 export { truePeakOf } from './truePeak.ts';
-export type { WavContent, WavDepth, WavInfo, WavProblem } from './wav.ts';
+export type { WavDepth, WavInfo } from './wav.ts';
 export { readWav, writeWav } from './wav.ts';

@@ -2,8 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { decibels, hertz } from '../core/index.ts';
 import { bandPass, filtered, highPass, highShelf, lowPass } from './biquad.ts';
-import { gainOf, lengthOf, levelOf, rmsOf } from './buffers.ts';
-import { fftOf, spectrumAt } from './fft.ts';
+import { gainOf, levelOf, rmsOf } from './buffers.ts';
+import { fftOf, hannWindow } from './fft.ts';
 import { readEvenly, resampled } from './resample.ts';
 
 const RATE = hertz(44_100);
@@ -40,9 +40,14 @@ describe('Fourier transform', () => {
     );
   });
   test('a sine on a bin reads its amplitude', () => {
-    const spectrum = spectrumAt(fftOf(1024), sine((40 * RATE) / 1024, 1024), 0);
-    expect(spectrum[40]).toBeCloseTo(1, 6);
-    expect(spectrum[60]).toBeLessThan(1e-6);
+    const x = sine((40 * RATE) / 1024, 1024);
+    const real = hannWindow(1024).map((w, i) => w * (x[i] ?? 0));
+    const imaginary = new Float64Array(1024);
+    fftOf(1024).forward(real, imaginary);
+    // A Hann window's mean is 1/2, and half of a real sine is at the negative frequency.
+    const amplitude = (bin: number) => (4 / 1024) * Math.hypot(real[bin] ?? 0, imaginary[bin] ?? 0);
+    expect(amplitude(40)).toBeCloseTo(1, 6);
+    expect(amplitude(60)).toBeLessThan(1e-6);
   });
   test.each([0, 1, 3, 1000])('a size of %i is refused', (size) => {
     expect(() => fftOf(size)).toThrow(RangeError);
@@ -102,5 +107,4 @@ test('levels and gains', () => {
   expect(levelOf(0.5)).toBeCloseTo(-6.02, 2);
   expect(rmsOf(sine(441, 44_100))).toBeCloseTo(Math.SQRT1_2, 6);
   expect(rmsOf(new Float32Array(0))).toBe(0);
-  expect(lengthOf({ rate: RATE, samples: new Float32Array(22_050) })).toBe(0.5);
 });
