@@ -14,7 +14,9 @@ const FEWEST_STRINGS = 3;
 const FINGERS = 4;
 
 /** What makes a grip worse. Ours: tuned so that open chords come first and hands move little. */
-const COST = { place: 0.5, mutedString: 0.9, doubledThird: 1.5, movement: 1 } as const;
+const COST = { place: 0.5, mutedString: 0.9, doubledThird: 1.5, muddy: 1.2, movement: 1 } as const;
+/** Below C3 two lowest notes closer than this many semitones sound muddy. Common practice: open low intervals. */
+const OPEN_LOW = { below: 48, interval: 7 } as const;
 
 /** A grip: the fret of each sounding string, lowest string first. */
 interface Grip {
@@ -48,6 +50,10 @@ const product = (choices: readonly (readonly number[])[]): readonly (readonly nu
     [[]],
   );
 
+/** Whether each string sounds above the one below it, none the same note twice. */
+const rises = (pitches: readonly number[]): boolean =>
+  pitches.every((p, i) => i === 0 || p > (pitches[i - 1] ?? 0));
+
 const gripsOf = (tones: readonly number[], bass: number): readonly Grip[] => {
   const grips: Grip[] = [];
   for (let place = 0; place <= HIGHEST_PLACE; place += 1) {
@@ -57,7 +63,7 @@ const gripsOf = (tones: readonly number[], bass: number): readonly Grip[] => {
       for (let top = lowest + FEWEST_STRINGS; top <= GUITAR_STRINGS.length; top += 1) {
         for (const row of product([low, ...frets.slice(lowest + 1, top)])) {
           const grip = { lowest, frets: row, place };
-          if (isPlayable(grip)) grips.push(grip);
+          if (isPlayable(grip) && rises(pitchesOf(grip))) grips.push(grip);
         }
       }
     }
@@ -75,7 +81,10 @@ const movement = (pitches: readonly number[], before: readonly number[]): number
 const costOf = (grip: Grip, third: number | null, before: readonly number[]): number => {
   const pitches = pitchesOf(grip);
   const thirds = third === null ? 0 : pitches.filter((p) => p % 12 === third).length;
+  const [low = 0, second = 0] = pitches;
+  const muddy = low < OPEN_LOW.below && second - low < OPEN_LOW.interval;
   return (
+    (muddy ? COST.muddy : 0) +
     COST.place * grip.place +
     COST.mutedString * (GUITAR_STRINGS.length - pitches.length) +
     COST.doubledThird * Math.max(0, thirds - 1) +
