@@ -1,5 +1,5 @@
 import type { MidiNumber } from '../core/index.ts';
-import { midiOf, type Pitch, pitch } from '../music/index.ts';
+import { midiOf, OPEN_STRINGS, type Pitch } from '../music/index.ts';
 
 /** A string by its name, lowest first. */
 export type StringName = 'G' | 'D' | 'A' | 'E';
@@ -21,15 +21,12 @@ const stringAt = (name: StringName, place: number, open: Pitch): FiddleString =>
   midi: midiOf(open),
 });
 
-/**
- * The four strings, lowest first: G3, D4, A4, E5.
- * @see Source: open strings 195.998, 293.665, 440, 659.255 Hz in the MIDI Tuning Standard's scale
- */
+/** The four strings, lowest first: G3, D4, A4, E5. */
 export const STRINGS: readonly [FiddleString, FiddleString, FiddleString, FiddleString] = [
-  stringAt('G', 0, pitch('G3')),
-  stringAt('D', 1, pitch('D4')),
-  stringAt('A', 2, pitch('A4')),
-  stringAt('E', 3, pitch('E5')),
+  stringAt('G', 0, OPEN_STRINGS[0]),
+  stringAt('D', 1, OPEN_STRINGS[1]),
+  stringAt('A', 2, OPEN_STRINGS[2]),
+  stringAt('E', 3, OPEN_STRINGS[3]),
 ];
 
 /** Semitones that the fourth finger reaches above the open string in first position; one more when stretched. Common practice. */

@@ -20,6 +20,7 @@ export {
 } from './key.ts';
 export type { Metre } from './metre.ts';
 export { barLengthOf, formatMetre, isCompound, metre, notatedBeatOf } from './metre.ts';
+export { OPEN_STRINGS } from './openStrings.ts';
 export type { Alter, Pitch, PitchClass, Step } from './pitch.ts';
 export {
   chromaOf,

@@ -4,6 +4,7 @@ export type { LooseBar } from './assemble.ts';
 export { assembleParts } from './assemble.ts';
 export type { Bow, Event, Finger, GraceNotes, Mark, Note, OrnamentSign, Rest, TupletPlace } from './event.ts';
 export { plainNote } from './event.ts';
+export { melodyFirst } from './melodyFirst.ts';
 export type { PlayedBar } from './playedOrder.ts';
 export { MOST_PLAYED_BARS, playedOrder } from './playedOrder.ts';
 export type { Annotation, Bar, BarLine, BarRole, ChordSymbol, Field, Part, Score, Tempo } from './score.ts';

@@ -26,8 +26,9 @@ export const inspectTarget = async (path: string, format: string): Promise<Targe
   } catch (error) {
     const code = codeOf(error);
     if (code === 'ENOENT') return { kind: 'free' };
-    if (code === 'ENOTDIR')
+    if (code === 'ENOTDIR' && (await exists(path))) {
       return { kind: 'refused', message: 'there is a file of that name. Choose another folder.' };
+    }
     throw worldError(`cannot look into ${path}`, error);
   }
   if (names.length === 0) return { kind: 'free' };

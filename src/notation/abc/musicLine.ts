@@ -1,5 +1,6 @@
 import { multiply, type Rational, rational, type Span } from '../../core/index.ts';
 import { barLengthOf, isCompound, type Pitch } from '../../music/index.ts';
+import { melodyFirst } from '../../score/index.ts';
 import { bodyField } from './bodyField.ts';
 import { emptyBar, emptyEvent } from './draft.ts';
 import { LARGEST_TUPLET, LONGEST_BAR_REST } from './limits.ts';
@@ -137,7 +138,11 @@ const chordSign = (r: Reading, token: Token, tones: ChordTones, span: Span): voi
   }
 };
 
-/** Notes that sound together: the first is the melody and gives the length. */
+/** Signs that cannot stand in a chord: the ] was forgotten before them. */
+const endsChord = ({ kind }: Token): boolean =>
+  kind === 'barLine' || kind === 'comment' || kind === 'tuplet' || kind === 'chordOpen';
+
+/** Notes that sound together: the first gives the length; which is the melody, `melodyFirst` says. */
 const readChordTones = (r: Reading, cursor: Cursor, open: Token): void => {
   const start = cursor.spanOf(open);
   const tones: ChordTones = {
@@ -152,7 +157,7 @@ const readChordTones = (r: Reading, cursor: Cursor, open: Token): void => {
   };
   while (cursor.next < cursor.tokens.length && !tones.closed) {
     const token = cursor.tokens[cursor.next];
-    if (token === undefined || token.kind === 'barLine' || token.kind === 'comment') break;
+    if (token === undefined || endsChord(token)) break;
     cursor.next += 1;
     const span = cursor.spanOf(token);
     tones.end = span.end;
@@ -173,8 +178,10 @@ const readChordTones = (r: Reading, cursor: Cursor, open: Token): void => {
     return;
   }
   const span = { start: start.start, end: tones.end };
-  const event = emptyEvent('note', multiply(tones.length, tones.factor), span, tones.spans);
-  event.pitches.push(first, ...others);
+  const ordered = melodyFirst([first, ...others]);
+  const spans = ordered.map((tone) => tones.spans[tones.pitches.indexOf(tone)] ?? span);
+  const event = emptyEvent('note', multiply(tones.length, tones.factor), span, spans);
+  event.pitches.push(...ordered);
   event.tied = tones.tied;
   placeEvent(r, event);
   for (let n = 0; n < tones.closes; n += 1) closeSlur(r, span);

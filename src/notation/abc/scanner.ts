@@ -93,7 +93,7 @@ const quotedAt = (text: string, at: number): Token => {
   return { kind: 'quoted', text: decodeText(text.slice(at + 1, end)).trim(), closed: false, start: at, end };
 };
 
-/** "+CEG+", the outdated form of a chord: what stands between the signs is nothing but notes. Source: ABC standard 2.1, section 10.1. */
+/** "+CEG+", the outdated form of a chord: what stands between the signs is nothing but notes. Source: ABC standard 2.1, section 10 (outdated syntax; number from memory). */
 const OUTDATED_CHORD = /^\+([\^_=]{0,2}[A-Ga-g][,']{0,3}\d{0,2}(?:\/\d{0,2})?){2,8}\+/;
 
 const isOutdatedChord = (text: string, at: number): boolean =>

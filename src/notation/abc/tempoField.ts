@@ -43,7 +43,7 @@ const isPowerOfTwo = (n: number): boolean => n >= 1 && n <= 64 && (n & (n - 1)) 
  * Reads the value of a `Q:` field: `1/4=120`, `"Allegro" 1/4=120`, `3/8=50 "Slowly"`, `"Andante"`, and the outdated
  * `120` and `C3=120`, which count in unit note lengths.
  * @param unit - the unit note length in force
- * @see Source: ABC standard 2.1, sections 3.1.8 "Q: - tempo" and 10.1 (outdated syntax)
+ * @see Source: ABC standard 2.1, sections 3.1.8 "Q: - tempo" and 10 (outdated syntax; number from memory)
  */
 export const readTempo = (value: string, unit: WholeNotes): ReadTempo => {
   const words: string[] = [];

@@ -70,7 +70,7 @@ describe('what is written', () => {
     [
       'a drone is a chord with the melody first',
       '[Gd]8|',
-      /<chord xml:id="full-A-0-0.c" dur="1"><note xml:id="full-A-0-0" pname="g"/,
+      /<chord xml:id="full-A-0-0.c" dur="1"><note xml:id="full-A-0-0" pname="d"/,
     ],
     ['bows stand above', 'vG4 uA4|', /artic="dnbow" place="above".*artic="upbow" place="above"/],
     ['a sharp of the key is heard, not printed', 'F8|', /<accid accid.ges="s"\/>/],

@@ -162,8 +162,8 @@ describe('notes', () => {
     if (first?.kind !== 'note' || part === undefined || bar === undefined) throw new Error('no note');
     const fingered = { ...bar, events: [{ ...first, fingers: [0, 3] as const }, ...rest] };
     const text = writeMusicXml(documentOf({ ...score, parts: [{ ...part, bars: [fingered] }] }));
-    expect(found(text, '//note[pitch/step="D"]//fingering')).toEqual(['0']);
-    expect(found(text, '//note[pitch/step="A"]//fingering')).toEqual(['3']);
+    expect(found(text, '//note[pitch/step="A"]//fingering')).toEqual(['0']);
+    expect(found(text, '//note[pitch/step="D"]//fingering')).toEqual(['3']);
   });
   test('other decorations keep their name, dynamics and signs of the road map are directions', () => {
     const text = written('!arpeggio!D2 !mf!E2 !segno!F2 G2|A8!fine!|]');

@@ -30,6 +30,7 @@ import {
   type Event,
   type Field,
   type LooseBar,
+  melodyFirst,
   type Note,
   plainNote,
   type Score,
@@ -292,6 +293,10 @@ const sketchArbitrary: fc.Arbitrary<Sketch> = fc.record({
   label: fc.option(fc.constantFrom('A', 'B', 'C'), { freq: 4 }),
 });
 
+/** Tones whose first is the melody also to a reader; else the melody alone. */
+const readable = (tones: Note['pitches']): Note['pitches'] =>
+  melodyFirst(tones)[0] === tones[0] ? tones : [tones[0]];
+
 /** Ties lead to a note of the same pitch: where none follows, the next note gets it, or the tie goes. */
 const tiedRight = (bars: readonly LooseBar[]): readonly LooseBar[] => {
   let carried: Pitch | null = null;
@@ -301,7 +306,7 @@ const tiedRight = (bars: readonly LooseBar[]): readonly LooseBar[] => {
     events: bar.events.map((event, i, events): Event => {
       if (event.kind === 'rest') return event;
       const pitches: Note['pitches'] =
-        carried === null ? event.pitches : [carried, ...event.pitches.slice(1)];
+        carried === null ? melodyFirst(event.pitches) : readable([carried, ...event.pitches.slice(1)]);
       const next = events[i + 1] ?? bars[at + 1]?.events[0];
       const tied = event.tiedToNext && event !== last && next?.kind === 'note';
       carried = tied ? pitches[0] : null;

@@ -1,0 +1,24 @@
+// The package's public face: what another program may build on. Nobody inside imports it.
+export type { Diagnostic, MidiNumber, Rational, Seconds, Severity, Span, WholeNotes } from '../core/index.ts';
+export { placeFinder } from '../core/index.ts';
+export type { FoundOrnament, OrnamentKind } from '../fiddle/index.ts';
+export { bowedBarsOf, bowingOf, difficultyOf, fingeringOf, ornamentsOf } from '../fiddle/index.ts';
+export type { ChordPlan, PlannedChord } from '../harmony/index.ts';
+export { chordPlanOf, withChords } from '../harmony/index.ts';
+export type { Lesson, LessonSettings, TrackPlan } from '../lesson/index.ts';
+export {
+  barNotesOf,
+  DEFAULT_SETTINGS,
+  lessonOf,
+  midiSongOf,
+  timelineOfTrack,
+  trackPlans,
+} from '../lesson/index.ts';
+export type { AbcBook, MidiSong, ReadTune } from '../notation/index.ts';
+export { readAbc, writeAbc, writeMei, writeMidi, writeMusicXml } from '../notation/index.ts';
+export type { PerformSettings, TimedNote, Timeline } from '../perform/index.ts';
+export { timelineOf } from '../perform/index.ts';
+export type { Bar, Event, Note, Part, Score } from '../score/index.ts';
+export { barsOf, notesOf, placedEvents, playedOrder } from '../score/index.ts';
+export type { Fit, VersionSettings, Versions } from '../versions/index.ts';
+export { deriveVersions, fitOf } from '../versions/index.ts';
