@@ -16,7 +16,7 @@ export interface TuneFile {
 export const pathFrom = (io: Io, path: string): string => (isAbsolute(path) ? path : join(io.cwd, path));
 
 /** `file:line:column: message`, with the kind of problem where it is no error, and the remedy after it. */
-export const diagnosticLine = (name: string, text: string, problem: Diagnostic): string => {
+const diagnosticLine = (name: string, text: string, problem: Diagnostic): string => {
   const place = placeFinder(text)(problem.span?.start ?? 0);
   const kind = problem.severity === 'error' ? '' : `${problem.severity}: `;
   const hint = problem.hint === undefined ? '' : ` ${problem.hint}`;

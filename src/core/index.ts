@@ -12,11 +12,8 @@ export {
   formatRational,
   isLess,
   isMultipleOf,
-  maxOf,
   minOf,
-  modulo,
   multiply,
-  ONE,
   parseRational,
   rational,
   subtract,
@@ -27,7 +24,6 @@ export {
 export type { Cents, Decibels, Hertz, MidiNumber, Seconds, WholeNotes } from './units.ts';
 export {
   asWholeNotes,
-  CONCERT_A,
   cents,
   decibels,
   hertz,

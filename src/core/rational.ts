@@ -29,8 +29,6 @@ export const rational = (num: number, den = 1): Rational => {
 
 /** The exact zero. */
 export const ZERO: Rational = rational(0);
-/** The exact one. */
-export const ONE: Rational = rational(1);
 
 /** a + b, exactly. */
 export const add = (a: Rational, b: Rational): Rational =>
@@ -60,9 +58,6 @@ export const isLess = (a: Rational, b: Rational): boolean => compare(a, b) < 0;
 
 /** The smaller of the two. */
 export const minOf = (a: Rational, b: Rational): Rational => (compare(a, b) <= 0 ? a : b);
-
-/** The larger of the two. */
-export const maxOf = (a: Rational, b: Rational): Rational => (compare(a, b) >= 0 ? a : b);
 
 /** The exact sum; zero for an empty list. */
 export const sum = (values: Iterable<Rational>): Rational => {

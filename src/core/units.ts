@@ -54,7 +54,7 @@ export const decibels = (value: number): Decibels => {
 };
 
 /** Concert A, the pitch of MIDI note 69. Source: MIDI Tuning Standard. */
-export const CONCERT_A = 440;
+const CONCERT_A = 440;
 
 /** The frequency of a MIDI note number in equal temperament at A = 440 Hz. Source: MIDI Tuning Standard. */
 export const hertzOfMidi = (midi: MidiNumber): Hertz => (CONCERT_A * 2 ** ((midi - 69) / 12)) as Hertz;

@@ -12,6 +12,6 @@ export type { FoundOrnament, OrnamentKind } from './ornaments.ts';
 export { ornamentsOf } from './ornaments.ts';
 export { danceOfScore, runningUnitOf } from './runningUnit.ts';
 export type { FiddleString, StringName } from './strings.ts';
-export { FOURTH_FINGER_REACH, openStringOf, STRINGS } from './strings.ts';
+export { openStringOf } from './strings.ts';
 export type { Tuning } from './tuning.ts';
-export { OTHER_TUNINGS, STANDARD_TUNING } from './tuning.ts';
+export { OTHER_TUNINGS } from './tuning.ts';

@@ -29,9 +29,6 @@ export const STRINGS: readonly [FiddleString, FiddleString, FiddleString, Fiddle
   stringAt('E', 3, OPEN_STRINGS[3]),
 ];
 
-/** Semitones that the fourth finger reaches above the open string in first position; one more when stretched. Common practice. */
-export const FOURTH_FINGER_REACH = 7;
-
 /** The string that sounds this pitch open, or null. */
 export const openStringOf = (at: Pitch): FiddleString | null =>
   STRINGS.find((s) => s.midi === midiOf(at)) ?? null;

@@ -68,7 +68,7 @@ const HALF_PHRASE = 4;
 const PHRASE = 8;
 
 /** Where a bar of this metre may change its chord: in the middle, in three-beat bars before the last beat; null in free metre. */
-export const turningPointOf = (metre: Metre): WholeNotes | null => {
+const turningPointOf = (metre: Metre): WholeNotes | null => {
   const length = barLengthOf(metre);
   if (length === null || metre.kind === 'free') return null;
   const beats = isCompound(metre) ? metre.count / 3 : metre.count;
@@ -84,7 +84,7 @@ const accentAt = (at: WholeNotes, metre: Metre, turningPoint: WholeNotes | null)
 };
 
 /** The bar's place in the phrase by its ordinal among the part's counted bars. */
-export const placeOf = (ordinal: number, count: number): PhrasePlace => {
+const placeOf = (ordinal: number, count: number): PhrasePlace => {
   if (ordinal === count - 1) return 'close';
   if (ordinal === count - 2) return 'beforeClose';
   if (ordinal % PHRASE === PHRASE - 1) return 'close';

@@ -1,5 +1,4 @@
 import { formatRational, type Rational } from '../core/index.ts';
-import type { Mark } from '../score/index.ts';
 
 /** Which names of note values a reader knows. */
 export type Words = 'british' | 'us';
@@ -35,11 +34,7 @@ export const noteValueName = (length: Rational, words: Words): string => {
 };
 
 /** The word for a bar. */
-export const barWord = (words: Words): string => (words === 'british' ? 'bar' : 'measure');
-
-/** A mark by its name, for people. */
-export const markName = (mark: Mark): string =>
-  mark === 'dacapo' ? 'da capo' : mark === 'dalsegno' ? 'dal segno' : mark;
+const barWord = (words: Words): string => (words === 'british' ? 'bar' : 'measure');
 
 /** "bar 4", "bars 4 and 6", "bars 1, 5 and 9". */
 export const listOfBars = (numbers: readonly string[], words: Words): string =>

@@ -3,7 +3,7 @@ export { chordChromas, formatChord, noteAbove, printedChord, readChord } from '.
 export type { Dance, DanceId, TempoStep } from './dance.ts';
 export { DANCES, danceOf, TEMPO_STEPS } from './dance.ts';
 export type { Interval } from './interval.ts';
-export { FIFTH, intervalBetween, isHarsh, OCTAVE } from './interval.ts';
+export { FIFTH, intervalBetween, isHarsh } from './interval.ts';
 export type { Key, Mode } from './key.ts';
 export {
   accidentalsOf,
@@ -34,5 +34,4 @@ export {
   printedName,
   STEPS,
   staffStepOf,
-  stepIndex,
 } from './pitch.ts';

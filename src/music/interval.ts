@@ -16,7 +16,7 @@ export const intervalBetween = (a: Pitch, b: Pitch): Interval => ({
 /** A perfect fifth, in semitones; a larger leap counts as wide. */
 export const FIFTH = 7;
 /** An octave, in semitones. */
-export const OCTAVE = 12;
+const OCTAVE = 12;
 
 /**
  * Whether two pitches sounded together on a beat grate: minor second, major seventh, tritone, octaves apart or not.

@@ -4,7 +4,7 @@ import { encodeMp3, type SoundTags } from '../media/index.ts';
 import { settleLoudness, TRACK_GOAL } from '../signal/index.ts';
 
 /** What a track says about itself to a music player. */
-export const tagsOf = (lesson: Lesson, plan: TrackPlan, outOf: number): SoundTags => {
+const tagsOf = (lesson: Lesson, plan: TrackPlan, outOf: number): SoundTags => {
   const [title = ''] = titlesOf(lesson);
   const { teacher, date } = lesson.settings;
   return {

@@ -3,7 +3,7 @@ import { DEFAULT_SETTINGS, type LessonSettings } from '../lesson/index.ts';
 import { DENSITIES } from '../versions/index.ts';
 
 /** The version of lesson.json that this program writes. */
-export const LESSON_VERSION = 1;
+const LESSON_VERSION = 1;
 
 const LONGEST_STORY = 50_000;
 const tempo = z.number().min(10).max(400);

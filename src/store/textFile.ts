@@ -2,7 +2,7 @@ import { readFile, stat } from 'node:fs/promises';
 import { codeOf, reasonOf } from './worldError.ts';
 
 /** The largest ABC file that is read, in bytes. Ours: ten times the largest tune book that we have seen. */
-export const LARGEST_TEXT_BYTES = 5_000_000;
+const LARGEST_TEXT_BYTES = 5_000_000;
 
 /** A file's text, or in one sentence why there is none and what to do. */
 export type TextFile =
