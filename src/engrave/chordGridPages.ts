@@ -5,7 +5,7 @@ import { PAPER_SIZES, type Page, SHEET_MEASURES, type SheetPlan } from './sheetP
 import { type SvgElement, svg } from './svgTree.ts';
 import { textAt, widthOf } from './text.ts';
 
-/** Boxes in a row; a part whose bars come out at five in the last row keeps them together. Common practice: four. */
+/** Boxes in a row. Common practice: four. */
 const A_ROW = 4;
 /** Heights of a row of boxes and of the space between parts, in points: as large as the page allows within these. Ours. */
 const ROWS = { usual: 42, least: 19 };
@@ -20,13 +20,34 @@ interface Row {
   readonly bars: readonly GridBar[];
   /** Label of the part that begins here; null: it goes on. */
   readonly part: string | null;
+  /** Column of its first box, from 0. */
+  readonly column: number;
 }
+
+/** A second ending stands under the first. */
+const firstEndingColumn = (rows: readonly Row[]): number | null => {
+  for (const row of rows.toReversed()) {
+    const at = row.bars.findIndex((b) => b.ending?.includes(1) === true);
+    if (at >= 0) return row.column + at;
+  }
+  return null;
+};
 
 const rowsOf = (parts: readonly GridPart[]): readonly Row[] =>
   parts.flatMap((part) => {
     const rows: Row[] = [];
-    for (let at = 0; at < part.bars.length; at += A_ROW)
-      rows.push({ bars: part.bars.slice(at, at + A_ROW), part: at === 0 ? part.label : null });
+    let column = 0;
+    for (const bar of part.bars) {
+      const under = bar.ending !== null && !bar.ending.includes(1) ? firstEndingColumn(rows) : null;
+      const row = rows.at(-1);
+      if (row === undefined || column >= A_ROW || under !== null) {
+        rows.push({ bars: [bar], part: row === undefined ? part.label : null, column: under ?? 0 });
+        column = (under ?? 0) + 1;
+      } else {
+        rows[rows.length - 1] = { ...row, bars: [...row.bars, bar] };
+        column += 1;
+      }
+    }
     return rows;
   });
 
@@ -94,12 +115,15 @@ const boxOf = (bar: GridBar, box: Box): readonly SvgElement[] => [
   ...(bar.ending === null
     ? []
     : [
-        line(box.x, box.y - 4, box.x + box.width - 3, box.y - 4, 0.7),
-        line(box.x, box.y - 4, box.x, box.y, 0.7),
-        textAt(box.x + box.width - 5, box.y + NUMBER + 1.5, bar.ending.map((p) => `${p}.`).join(' '), {
-          size: NUMBER + 1,
-          anchor: 'end',
-        }),
+        textAt(
+          box.x + box.width - (bar.repeatEnd ? 12 : 5),
+          box.y + NUMBER + 1.5,
+          bar.ending.map((p) => `${p}.`).join(' '),
+          {
+            size: NUMBER + 1,
+            anchor: 'end',
+          },
+        ),
       ]),
   ...chordNames(bar, box),
   ...(bar.repeatStart ? repeatSign(box, 'start') : []),
@@ -154,7 +178,7 @@ export const chordGridPages = (plan: SheetPlan): readonly Page[] => {
     const content = rows.flatMap((row, i) => {
       if (i > 0 && row.part !== null) y += height * PART_GAP_SHARE;
       const boxes = row.bars.flatMap((bar, k) =>
-        boxOf(bar, { x: margin.left + k * width, y, width, height }),
+        boxOf(bar, { x: margin.left + (row.column + k) * width, y, width, height }),
       );
       const label =
         row.part === null

@@ -1,5 +1,6 @@
+import { NUMBER_CLASS, withFreeNumbers } from './barNumbers.ts';
 import { elementsOf, type SvgElement, type SvgNode, svg } from './svgTree.ts';
-import { type Face, textAt } from './text.ts';
+import { type Face, textAt, widthOf } from './text.ts';
 
 /** How words of each kind are set, sizes in drawing units. Ours, looked at in print. */
 const TEXT_KINDS: Readonly<Record<string, { readonly face: Face; readonly size?: number }>> = {
@@ -31,7 +32,7 @@ const TEXT_SIGNS: Readonly<Record<string, string>> = {
 };
 
 /** A bar's number ends just behind its bar line, clear of a chord over the first note; the first of a line is centred over it. Ours. */
-const NUMBER_SHIFT = 45;
+const NUMBER_SHIFT = 95;
 const FIRST_NUMBER = 200;
 
 interface Context {
@@ -53,20 +54,30 @@ const largestSize = (element: SvgElement): number => {
   return largest === 0 ? USUAL_SIZE : largest;
 };
 
+const markedNumber = (text: SvgElement): SvgElement => ({
+  ...text,
+  attributes: { ...text.attributes, class: NUMBER_CLASS },
+});
+
 const textOf = (element: SvgElement, context: Context): readonly SvgElement[] => {
   const text = contentOf(element).replace(/[\uE260-\uEA66]/g, (c) => TEXT_SIGNS[c] ?? c);
   if (text.trim() === '') return [];
   const style = TEXT_KINDS[context.kind ?? ''];
+  const size = style?.size ?? largestSize(element);
+  const face = style?.face ?? 'regular';
   const x = Number(element.attributes.x);
-  const number = context.kind === 'mNum' && x > FIRST_NUMBER;
-  const anchor = number ? 'end' : element.attributes['text-anchor'];
-  return [
-    textAt(number ? x + NUMBER_SHIFT : x, Number(element.attributes.y), text.trim(), {
-      size: style?.size ?? largestSize(element),
-      face: style?.face ?? 'regular',
-      anchor: anchor === 'middle' || anchor === 'end' ? anchor : 'start',
-    }),
-  ];
+  const y = Number(element.attributes.y);
+  if (context.kind === 'mNum' && x > FIRST_NUMBER) {
+    const right = x + Math.min(NUMBER_SHIFT, widthOf(text.trim(), size, face) / 2);
+    return [markedNumber(textAt(right, y, text.trim(), { size, face, anchor: 'end' }))];
+  }
+  const anchor = element.attributes['text-anchor'];
+  const placed = textAt(x, y, text.trim(), {
+    size,
+    face,
+    anchor: anchor === 'middle' || anchor === 'end' ? anchor : 'start',
+  });
+  return [context.kind === 'mNum' ? markedNumber(placed) : placed];
 };
 
 const glyphCode = (use: SvgElement): string =>
@@ -150,6 +161,6 @@ export const cleaned = (
   page: SvgElement,
   { dx, dy }: { readonly dx: number; readonly dy: number },
 ): readonly SvgElement[] => {
-  const content = page.children.flatMap((c) => cleanedNode(c, { kind: null, root: page }));
+  const content = withFreeNumbers(page.children.flatMap((c) => cleanedNode(c, { kind: null, root: page })));
   return dx === 0 && dy === 0 ? content : [svg('g', { transform: `translate(${dx} ${dy})` }, content)];
 };

@@ -1,6 +1,7 @@
 import { glyphId } from './cleanDrawing.ts';
 import type { Page } from './sheetPlan.ts';
 import { type SvgElement, svg, writeSvg } from './svgTree.ts';
+import { TEXT_FAMILY } from './text.ts';
 
 /** The outlines of musical signs, to be used by their id. */
 const definitions = (glyphs: ReadonlyMap<string, string>): readonly SvgElement[] =>
@@ -30,6 +31,7 @@ export const pageSvg = (
     {
       xmlns: 'http://www.w3.org/2000/svg',
       'xmlns:xlink': 'http://www.w3.org/1999/xlink',
+      'font-family': `${TEXT_FAMILY}, 'Times New Roman', serif`,
       width: size.width,
       height: size.height,
       viewBox: `0 0 ${size.width} ${size.height}`,

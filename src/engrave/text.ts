@@ -21,8 +21,8 @@ export interface TextStyle {
 /** Width of a character that the table does not know, as a share of the size: a wide one, so that nothing overflows. Ours. */
 const UNKNOWN_WIDTH = 0.75;
 
-/** Musical signs are set this much larger than the words around them. Ours: chord names looked at in print. */
-const SIGN_SCALE = 1.1;
+/** Air before and after a sign, as a share of the words' size. Ours. */
+const SIGN_GAP = 0.035;
 /** Advance of ♭ ♮ ♯ as a share of their own size. Source: the Leipzig font. */
 const SIGN_ADVANCES: Readonly<Record<string, number>> = { '♭': 0.269, '♮': 0.225, '♯': 0.272 };
 
@@ -47,7 +47,7 @@ export const widthOf = (text: string, size: number, face: Face = 'regular'): num
     width +=
       sign === undefined
         ? (tables[face].get(character.codePointAt(0) ?? 0) ?? UNKNOWN_WIDTH)
-        : sign * SIGN_SCALE;
+        : sign + 2 * SIGN_GAP;
   }
   return width * size;
 };
@@ -76,18 +76,22 @@ export const textAt = (x: number, y: number, text: string, style: TextStyle): Sv
   const shift = style.anchor === 'middle' ? total / 2 : style.anchor === 'end' ? total : 0;
   let at = x - shift;
   const runs = stretchesOf(text).map((stretch) => {
-    const size = stretch.sign ? style.size * SIGN_SCALE : style.size;
+    const words = stretch.text.trimStart();
+    // Renderers drop a space at the start of a text: it is left by placing the words after it.
+    const indent = widthOf(stretch.text, style.size, face) - widthOf(words, style.size, face);
     const run = svg(
       'text',
       {
-        x: at,
+        x: at + indent + (stretch.sign ? style.size * SIGN_GAP : 0),
         y,
-        'font-family': stretch.sign ? SIGN_FAMILY : TEXT_FAMILY,
-        'font-size': size,
+        // Words take the page's family.
+        ...(stretch.sign ? { 'font-family': SIGN_FAMILY } : {}),
+        // Signs have the words' own size: only then do programs that copy text take F♯m for one word.
+        'font-size': style.size,
         ...(stretch.sign ? {} : FACE_ATTRIBUTES[face]),
         ...(style.fill === undefined ? {} : { fill: style.fill }),
       },
-      [stretch.text],
+      [words],
     );
     at += widthOf(stretch.text, style.size, face);
     return run;

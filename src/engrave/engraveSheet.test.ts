@@ -1,0 +1,159 @@
+import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { XmlDocument } from 'libxml2-wasm';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { elementIdOf } from '../notation/index.ts';
+import { barsOf, notesOf } from '../score/index.ts';
+import { chordGridPages } from './chordGridPages.ts';
+import { type Engraver, loadEngraver } from './engraver.ts';
+import { engraveSheet } from './engraveSheet.ts';
+import type { Page, SheetPlan } from './sheetPlan.ts';
+import { engraveSnippet } from './snippet.ts';
+import { SAMPLES, samplePlan } from './testing/sampleTunes.ts';
+
+const GALLERY = fileURLToPath(new URL('../../docs/gallery/', import.meta.url));
+/** `UPDATE_GALLERY=1 npx vitest run --project unit src/engrave` draws the pictures anew; look at them before they are kept. */
+const updating = process.env.UPDATE_GALLERY === '1';
+
+let engraver: Engraver;
+beforeAll(async () => {
+  engraver = await loadEngraver();
+});
+
+const names = Object.keys(SAMPLES) as (keyof typeof SAMPLES)[];
+
+describe('pages', () => {
+  test.each(names.flatMap((name) => (['A4', 'Letter'] as const).map((paper) => [name, paper] as const)))(
+    '%s on %s: one page alone, at most two together',
+    (name, paper) => {
+      expect(engraveSheet(samplePlan(name, { paper }), engraver)).toHaveLength(1);
+      expect(engraveSheet(samplePlan(name, { paper, together: true }), engraver).length).toBeLessThanOrEqual(
+        2,
+      );
+    },
+  );
+  test('large print takes more pages', () =>
+    expect(engraveSheet(samplePlan('dressedReel', { largePrint: true }), engraver).length).toBeGreaterThan(
+      1,
+    ));
+  test('a tune without bars has its page', () => {
+    const plan = samplePlan('polka');
+    const empty = { ...plan.versions[0], score: { ...plan.versions[0].score, parts: [] } };
+    expect(engraveSheet({ ...plan, versions: [empty] }, engraver)).toHaveLength(1);
+  });
+});
+
+describe('what is on a page', () => {
+  const idsIn = (pages: readonly Page[]): ReadonlySet<string> =>
+    new Set(pages.flatMap((p) => [...p.svg.matchAll(/ id="([^"]*)"/g)].map((m) => m[1] ?? '')));
+  test.each(names)('%s: every note, grace note and bar is drawn, and the page is well-formed', (name) => {
+    const plan = samplePlan(name, { together: true });
+    const pages = engraveSheet(plan, engraver);
+    const ids = idsIn(pages);
+    for (const { id, score } of plan.versions) {
+      for (const { note, address } of notesOf(score)) {
+        note.pitches.forEach((_, tone) => {
+          expect(ids).toContain(elementIdOf(id, tone === 0 ? address : { ...address, tone }));
+        });
+        note.graces?.pitches.forEach((_, grace) => {
+          expect(ids).toContain(elementIdOf(id, { ...address, grace }));
+        });
+      }
+    }
+    const text = pages.map((p) => p.svg).join('');
+    for (const { bar } of barsOf(plan.versions[0].score))
+      if (bar.number !== null) expect(text).toContain(`class="bar-number">${bar.number}</text>`);
+    for (const page of pages) XmlDocument.fromString(page.svg).dispose();
+  });
+  test('as many slurs and rolls are drawn as are written', () => {
+    const [page] = engraveSheet(samplePlan('dressedReel'), engraver);
+    const opens = notesOf(samplePlan('dressedReel').versions[0].score).reduce(
+      (n, { note }) => n + note.slurs.opens,
+      0,
+    );
+    expect(opens).toBe(15);
+    // A slur is the only filled path with round ends.
+    expect(page?.svg.match(/stroke-linecap="round" stroke-linejoin="round"/g)).toHaveLength(opens);
+    expect(page?.svg.match(/id="roll-/g)).toHaveLength(5);
+    expect(page?.svg.match(/id="slide-/g)).toHaveLength(2);
+  });
+  test('markup in a title stays text', () => {
+    const [page] = engraveSheet(samplePlan('longTitleSlipJig'), engraver);
+    expect(page?.svg).toContain('&lt;b&gt;by the Long');
+    expect(page?.svg).not.toContain('<b>');
+  });
+  test('nothing on the page asks for a style sheet', () => {
+    const [page] = engraveSheet(samplePlan('dressedReel'), engraver);
+    expect(page?.svg).not.toMatch(/<style|currentColor|class="(?!note|chord|rest|mRest|measure|bar-number)/);
+  });
+});
+
+describe('the engraver remembers', () => {
+  test('nothing is drawn twice, and an edit of one bar draws its line and the measuring alone', () => {
+    const plan = samplePlan('dorianJig');
+    engraveSheet(plan, engraver);
+    const before = engraver.drawn();
+    engraveSheet(plan, engraver);
+    expect(engraver.drawn()).toBe(before);
+    const [version] = plan.versions;
+    const [first, ...others] = version.score.parts;
+    if (first === undefined) throw new Error('no part');
+    const bars = first.bars.map((b, i) =>
+      i === 2 ? { ...b, annotations: [{ onset: b.events[0]?.length, place: 'above', text: 'here' }] } : b,
+    );
+    const score = { ...version.score, parts: [{ ...first, bars }, ...others] } as typeof version.score;
+    engraveSheet({ ...plan, versions: [{ ...version, score }] }, engraver);
+    expect(engraver.drawn()).toBe(before + 2);
+  });
+});
+
+test('a few bars are as wide as they are', () => {
+  const { versions } = samplePlan('dressedReel');
+  const short = engraveSnippet(versions, { from: 2, to: 3 }, engraver);
+  const long = engraveSnippet(versions, { from: 2, to: 5 }, engraver);
+  expect(long.width).toBeGreaterThan(1.8 * short.width);
+  expect(() => engraveSnippet(versions, { from: 30, to: 31 }, engraver)).toThrow(RangeError);
+});
+
+/** Pictures to look at, with what to look for. */
+const PICTURES: readonly (readonly [string, string, () => readonly Page[]])[] = [
+  ['dressed-reel', 'Every sign, endings, pick-ups, chords with sharps and flats', () => sheet('dressedReel')],
+  ['dorian-jig', 'A jig with cuts and slurs', () => sheet('dorianJig')],
+  ['dotted-hornpipe', 'Three flats, written dots, triplets as pick-ups', () => sheet('dottedHornpipe')],
+  ['long-title-slip-jig', 'A title that is too long and holds markup', () => sheet('longTitleSlipJig')],
+  ['polka', 'Few notes in a bar', () => sheet('polka')],
+  ['written-out-reel', 'Thirty-two printed bars on one page', () => sheet('writtenOutReel')],
+  [
+    'together',
+    'Three versions bar under bar',
+    () => sheet('dressedReel', { together: true, paper: 'Letter' }),
+  ],
+  ['large-print', 'Large print, two pages', () => sheet('dorianJig', { largePrint: true })],
+  ['chord-grid', 'The chords alone', () => chordGridPages(samplePlan('dressedReel'))],
+];
+const sheet = (name: keyof typeof SAMPLES, changes: Partial<SheetPlan> & { together?: boolean } = {}) =>
+  engraveSheet(samplePlan(name, changes), engraver);
+
+describe('the gallery', () => {
+  test.each(PICTURES)('%s is drawn as it was looked at', (name, _, draw) => {
+    draw().forEach((page, i) => {
+      const file = `${GALLERY}${name}-${i + 1}.svg`;
+      const text = page.svg.replaceAll('><', '>\n<');
+      if (updating || !existsSync(file)) {
+        if (process.env.CI !== undefined) throw new Error(`${file} is missing`);
+        mkdirSync(GALLERY, { recursive: true });
+        writeFileSync(file, `${text}\n`);
+      }
+      expect(`${text}\n` === readFileSync(file, 'utf8'), `${name}-${i + 1}.svg differs; look at it`).toBe(
+        true,
+      );
+    });
+  });
+  test('its page shows every picture', () => {
+    const index = readFileSync(`${GALLERY}index.html`, 'utf8');
+    for (const [name, what] of PICTURES) {
+      expect(index).toContain(`src="${name}-1.svg"`);
+      expect(index).toContain(what);
+    }
+  });
+});
