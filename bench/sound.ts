@@ -14,8 +14,8 @@ const ROOT = new URL('../', import.meta.url);
 const TUNE = 'demo/lessons/the-ferrymans-wet-coat/tune.abc';
 const ROUNDS = 3;
 
-/** The demo reel, twice through, with backing, as a track of the pack would have it. */
-const reelTrack = (): Timeline => {
+/** The demo jig, twice through, with backing, as a track of the pack would have it. */
+const jigTrack = (): Timeline => {
   const [tune] = readAbc(readFileSync(new URL(TUNE, ROOT), 'utf8')).tunes;
   if (tune === undefined) throw new Error(`${TUNE} has no tune`);
   const backing = chordPlanOf(tune.score);
@@ -76,7 +76,7 @@ const speedRow = (what: string, ours: number, theirs: number | null, least: numb
 
 /** How long does a track take, beside FluidSynth on the same notes in the same run? */
 export const table = async (): Promise<MeasureTable> => {
-  const timeline = reelTrack();
+  const timeline = jigTrack();
   const fresh = await middleOf(() => renderTimeline(timeline, freshBank()));
   const bank = freshBank();
   renderTimeline(timeline, bank);

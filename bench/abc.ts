@@ -1,0 +1,47 @@
+import abcjs from 'abcjs';
+import { corpusTexts, tunesIn } from '../measure/abcParts/tunes.ts';
+import type { MeasureTable } from '../measure/table.ts';
+import { readAbc, writeAbc } from '../src/notation/index.ts';
+import { notesOf } from '../src/score/index.ts';
+
+const COMMAND = 'npm run bench -- abc';
+const ROUNDS = 5;
+
+/** The fastest of some rounds, in milliseconds: what is left when nothing else has the processor. */
+const fastest = (work: () => void): number => {
+  let best = Number.POSITIVE_INFINITY;
+  for (let round = 0; round < ROUNDS; round += 1) {
+    const started = performance.now();
+    work();
+    best = Math.min(best, performance.now() - started);
+  }
+  return best;
+};
+
+/** Reading speed a note beside abcjs (parse only), on the same tunes in the same run. */
+export const table = async (): Promise<MeasureTable> => {
+  const title = 'Reading ABC: speed';
+  const texts = corpusTexts();
+  if (texts === null) return { title, command: COMMAND, rows: [], skipped: '../shared/data/corpora' };
+  const tunes = texts.flatMap(tunesIn);
+  const notes = tunes.reduce((total, { tune }) => total + notesOf(tune.score).length, 0);
+  const perNote = (milliseconds: number): number => Math.round((milliseconds * 1e5) / notes) / 100;
+  const ours = perNote(fastest(() => tunes.forEach(({ text }) => void readAbc(text))));
+  const theirs = perNote(fastest(() => tunes.forEach(({ text }) => void abcjs.parseOnly(text))));
+  const writing = perNote(fastest(() => tunes.forEach(({ tune }) => void writeAbc(tune.score))));
+  return {
+    title,
+    command: COMMAND,
+    rows: [
+      { what: 'notes in the material', ours: notes, target: 'reported', holds: null },
+      {
+        what: 'reading a note, µs (yardstick: abcjs, parse only)',
+        ours,
+        target: '≤ yardstick',
+        yardstick: theirs,
+        holds: ours <= theirs,
+      },
+      { what: 'writing a note, µs', ours: writing, target: 'reported', holds: null },
+    ],
+  };
+};
