@@ -104,29 +104,51 @@ export const NUMBER_CLASS = 'bar-number';
 
 const isNumber = (element: SvgElement): boolean => element.attributes.class === NUMBER_CLASS;
 
-const raised = (number: SvgElement, obstacles: readonly Box[]): SvgElement => {
+const grown = (box: Box): Box => ({
+  left: box.left - AIR,
+  right: box.right + AIR,
+  top: box.top - AIR,
+  bottom: box.bottom + AIR,
+});
+
+const moved = (number: SvgElement, dx: number, dy: number): SvgElement => ({
+  ...number,
+  attributes: {
+    ...number.attributes,
+    x: String(Math.round(Number(number.attributes.x) + dx)),
+    y: String(Math.round(Number(number.attributes.y) + dy)),
+  },
+});
+
+/** How far a number gives way to the left of its bar line before it is raised, in steps of drawing units. Ours. */
+const ASIDE = [0, -45, -90, -135, -180];
+
+/** A number where it touches nothing: a little to the left where that is enough, else above what is in its way. */
+const freed = (number: SvgElement, obstacles: readonly Box[]): SvgElement => {
   const [own] = boxesOf(number);
   if (own === undefined) return number;
-  let { top, bottom } = own;
+  for (const dx of ASIDE) {
+    const wanted = grown({ ...own, left: own.left + dx, right: own.right + dx });
+    if (!obstacles.some((o) => meets(o, wanted))) return moved(number, dx, 0);
+  }
+  let dy = 0;
   for (let tries = 0; tries < SAMPLES; tries += 1) {
-    const wanted = { left: own.left - AIR, right: own.right + AIR, top: top - AIR, bottom: bottom + AIR };
+    const wanted = grown({ ...own, top: own.top + dy, bottom: own.bottom + dy });
     const hit = obstacles.filter((o) => meets(o, wanted));
     if (hit.length === 0) break;
-    const lift = bottom + AIR + 1 - Math.min(...hit.map((o) => o.top));
-    top -= lift;
-    bottom -= lift;
+    dy -= wanted.bottom + 1 - Math.min(...hit.map((o) => o.top));
   }
-  return { ...number, attributes: { ...number.attributes, y: String(Math.round(bottom)) } };
+  return moved(number, 0, dy);
 };
 
 /**
- * Bar numbers raised until they touch nothing: the engraving program minds the bar that a number belongs to, not the end
+ * Bar numbers moved until they touch nothing: the engraving program minds the bar that a number belongs to, not the end
  * of the one before it.
  */
 export const withFreeNumbers = (content: readonly SvgElement[]): readonly SvgElement[] => {
   const obstacles = obstaclesIn(content, isNumber);
   const walk = (element: SvgElement): SvgElement => {
-    if (isNumber(element)) return raised(element, obstacles);
+    if (isNumber(element)) return freed(element, obstacles);
     return { ...element, children: element.children.map((c) => (typeof c === 'string' ? c : walk(c))) };
   };
   return content.map(walk);

@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { XmlDocument } from 'libxml2-wasm';
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -128,7 +128,7 @@ const PICTURES: readonly (readonly [string, string, () => readonly Page[]])[] = 
     'Three versions bar under bar',
     () => sheet('dressedReel', { together: true, paper: 'Letter' }),
   ],
-  ['large-print', 'Large print, two pages', () => sheet('dorianJig', { largePrint: true })],
+  ['large-print', 'Large print, two pages', () => sheet('dressedReel', { largePrint: true })],
   ['chord-grid', 'The chords alone', () => chordGridPages(samplePlan('dressedReel'))],
 ];
 const sheet = (name: keyof typeof SAMPLES, changes: Partial<SheetPlan> & { together?: boolean } = {}) =>
@@ -149,7 +149,15 @@ describe('the gallery', () => {
       );
     });
   });
-  test('its page shows every picture', () => {
+  test('its page shows every picture, and no other', () => {
+    const shown = [...readFileSync(`${GALLERY}index.html`, 'utf8').matchAll(/src="([^"]*\.svg)"/g)].map(
+      (m) => m[1],
+    );
+    expect(shown.toSorted()).toEqual(
+      readdirSync(GALLERY)
+        .filter((f) => f.endsWith('.svg'))
+        .toSorted(),
+    );
     const index = readFileSync(`${GALLERY}index.html`, 'utf8');
     for (const [name, what] of PICTURES) {
       expect(index).toContain(`src="${name}-1.svg"`);
