@@ -142,6 +142,14 @@ describe('backing and tune', () => {
       expect(n.level).toBeLessThan(softest);
     }
   });
+  test('no string is plucked twice at once', () => {
+    const { notes } = perform('"Am"A3 c3|"G"B3 d3|"Am"A6|]', { rhythm: 'jig', metre: '6/8', key: 'Ador' });
+    const guitar = of('guitar', notes);
+    const twice = guitar.filter((n, i) =>
+      guitar.some((m, k) => k < i && m.midi === n.midi && n.start - m.start < 0.03),
+    );
+    expect(twice).toEqual([]);
+  });
   test('a chord that begins off the bass stroke gets its bass all the same', () => {
     const bass = of('bass', perform('"G"G2 "D"A2 "G"B4|G8|]').notes);
     expect(bass.slice(0, 3).map((n) => [ms(n.start), n.midi % 12])).toEqual([

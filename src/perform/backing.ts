@@ -154,6 +154,8 @@ interface Hands {
   voicing: readonly number[];
   chord: string;
   bassTurn: number;
+  /** The guitar's last bass string and when it was plucked: a stroke at the same moment leaves it out. */
+  low: { readonly midi: number; readonly start: number } | null;
 }
 
 /** Guitar grips found so far, by chord and the grip before. */
@@ -175,6 +177,7 @@ const bassNotes = (chord: Chord, hands: Hands, time: readonly [number, number], 
   hands.bassTurn += 1;
   const bass = bassNote(chord, turn);
   const low = hands.voicing.find((p) => p % 12 === bass % 12) ?? bass + 12;
+  hands.low = { midi: low, start: time[0] };
   return [pluck('bass', bass, time, level), pluck('guitar', low, time, level * GUITAR_BASS_SHARE)];
 };
 
@@ -190,11 +193,12 @@ const played = (
   switch (kind) {
     case 'bass':
       return bassNotes(chord, hands, time, level);
-    case 'down':
-      return [
-        ...(fresh && hands.bassTurn === 0 ? bassNotes(chord, hands, time, level) : []),
-        ...strum(strings.slice(-DOWN_STRINGS), time, level, spread),
-      ];
+    case 'down': {
+      const bass = fresh && hands.bassTurn === 0 ? bassNotes(chord, hands, time, level) : [];
+      const ringing = hands.low?.start === time[0] ? hands.low.midi : null;
+      const free = strings.slice(-DOWN_STRINGS).filter((midi) => midi !== ringing);
+      return [...bass, ...strum(free, time, level, spread)];
+    }
     case 'up':
       return strum(strings.slice(-UP_STRINGS).toReversed(), time, level, spread);
     case 'broken':
@@ -222,7 +226,7 @@ export const backingOf = (
 ): readonly TimedNote[] => {
   const chords = chordsOf(layout, plan);
   const wholes = wholeBarsOf(layout);
-  const hands: Hands = { voicing: [], chord: '', bassTurn: 0 };
+  const hands: Hands = { voicing: [], chord: '', bassTurn: 0, low: null };
   const grips: Grips = new Map();
   const closing = layout.closing?.start ?? null;
   const notes: TimedNote[] = [];

@@ -117,6 +117,13 @@ const stretchLast = (draft: Draft, by: Rational): void => {
 const closes = (bar: Bar): boolean =>
   bar.repeatEnd > 0 || bar.line === 'double' || bar.line === 'final' || bar.line === 'heavyDouble';
 
+/** Where in a bar of the metre what comes next begins: a pick-up so long before its end, in another metre too. */
+const meetingPlace = (full: Rational, next: Pick<Draft, 'bar' | 'offset'>): Rational => {
+  const nextFull = barLengthOf(next.bar.metre);
+  if (nextFull === null || compare(next.offset, ZERO) === 0) return full;
+  return subtract(full, subtract(nextFull, next.offset));
+};
+
 /**
  * Makes two bars that are not written one after another fit, so that the beat goes on.
  *
@@ -131,7 +138,7 @@ const fitSeam = (current: Draft, next: Draft): boolean => {
   if (!next.jumped && !closes(current.bar) && next.bar.role === 'full') return true;
   const after = add(current.offset, current.length);
   if (next.bar.role === 'restOfBar' && compare(after, full) >= 0) next.offset = ZERO;
-  const target = compare(next.offset, ZERO) === 0 ? full : next.offset;
+  const target = meetingPlace(full, next);
   if (compare(target, current.offset) <= 0) return true;
   const missing = subtract(target, after);
   if (compare(missing, ZERO) > 0) stretchLast(current, missing);
@@ -193,11 +200,16 @@ export const layOut = (score: Score, times: number): Layout => {
   const bars = drafts.map((draft, i): LaidBar => {
     const next = drafts[i + 1];
     const after = add(draft.offset, draft.length);
+    const full = barLengthOf(draft.bar.metre);
     const laid: LaidBar = {
       ...draft,
       start,
-      full: barLengthOf(draft.bar.metre),
-      continues: next !== undefined && compare(next.offset, ZERO) > 0 && equals(after, next.offset),
+      full,
+      continues:
+        next !== undefined &&
+        full !== null &&
+        compare(next.offset, ZERO) > 0 &&
+        equals(after, meetingPlace(full, next)),
     };
     start = add(start, draft.length);
     return laid;

@@ -69,6 +69,14 @@ describe('a pick-up lies in the last bar before it', () => {
   test('metres may change from bar to bar', () => {
     expect(taps('G4 B4|[M:3/4]d2d2d2|[M:4/4]G8|]')).toEqual([0, 2, 4, 5, 6, 7, 9]);
   });
+  test('a pick-up in a new metre lies in the last bar of the old one', () => {
+    const body = '|:D|G6 B3|d6 G2:|[M:6/8]D|G6|G6|]';
+    const starts = perform(body, 1, { rhythm: 'slip jig', metre: '9/8' }).beats.map((b) =>
+      Math.round(b.start * 1000),
+    );
+    const gaps = starts.slice(1).map((b, i) => b - (starts[i] ?? 0));
+    expect(gaps).toEqual(Array.from({ length: 15 }, () => 1000));
+  });
   test('free metre has no bars to fill', () => {
     const timeline = perform('G4 A2|B4 d4 e2|d8|', 1, { metre: 'none', rhythm: 'air' });
     expect(timeline.bars.map((b) => Math.round(b.end * 1000))).toEqual([3000, 8000, 12000]);
