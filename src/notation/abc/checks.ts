@@ -9,7 +9,7 @@ import {
   rational,
   type Span,
 } from '../../core/index.ts';
-import { barLengthOf, formatMetre, formatPitch, midiOf } from '../../music/index.ts';
+import { barLengthOf, formatMetre, formatPitch, midiOf, type Pitch } from '../../music/index.ts';
 import {
   addressKey,
   type Bar,
@@ -104,8 +104,8 @@ export const checkBars = (
     if (order > 0) problems.add('bar-too-long', says, span, missingLine(length, full));
     if (order < 0 && bar.role === 'full' && !isCompleted(bars, at, full, pickups)) {
       problems.add('bar-too-short', says, span);
-      if (equals(add(length, length), full)) halves += 1;
     }
+    if (equals(add(length, length), full)) halves += 1;
   });
   if (!unitWritten && halves * 2 > bars.length) sayUnit(score, spans, problems);
   checkLastBars(bars, spans, problems);
@@ -174,18 +174,27 @@ const checkLastBars = (
   });
 };
 
+interface Placed {
+  readonly pitch: Pitch;
+  readonly key: string;
+}
+
 /** Says once which notes lie below the fiddle and which above first position. */
 export const checkRange = (score: Score, spans: ReadonlyMap<string, Span>, problems: Problems): void => {
-  const notes = notesOf(score).flatMap(({ note, address }) =>
-    note.pitches.map((pitch, tone) => ({
-      pitch,
-      key: addressKey(tone === 0 ? address : { ...address, tone }),
-    })),
-  );
-  const low = notes.filter((n) => midiOf(n.pitch) < LOWEST_NOTE);
-  const high = notes.filter((n) => midiOf(n.pitch) > HIGHEST_IN_FIRST_POSITION);
+  const low: Placed[] = [];
+  const high: Placed[] = [];
+  for (const { note, address } of notesOf(score)) {
+    note.pitches.forEach((pitch, tone) => {
+      const midi = midiOf(pitch);
+      if (midi >= LOWEST_NOTE && midi <= HIGHEST_IN_FIRST_POSITION) return;
+      (midi < LOWEST_NOTE ? low : high).push({
+        pitch,
+        key: addressKey(tone === 0 ? address : { ...address, tone }),
+      });
+    });
+  }
   const report = (
-    found: typeof notes,
+    found: readonly Placed[],
     code: 'below-the-fiddle' | 'above-first-position',
     where: string,
   ): void => {

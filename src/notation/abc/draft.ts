@@ -16,21 +16,21 @@ import type {
 export interface DraftEvent {
   readonly kind: 'note' | 'rest';
   /** The melody first; empty for a rest. */
-  readonly pitches: Pitch[];
+  pitches: readonly Pitch[];
   length: Rational;
-  readonly visible: boolean;
+  visible: boolean;
   graces: readonly Pitch[];
   slashed: boolean;
-  readonly signs: OrnamentSign[];
-  readonly marks: Mark[];
+  signs: readonly OrnamentSign[];
+  marks: readonly Mark[];
   bow: Bow | null;
-  readonly fingers: Finger[];
+  fingers: readonly Finger[];
   opens: number;
   closes: number;
   tied: boolean;
   tuplet: TupletPlace | null;
   beamed: boolean;
-  readonly others: string[];
+  others: readonly string[];
   lyric: string | null;
   readonly span: Span;
   readonly toneSpans: readonly Span[];
@@ -93,33 +93,36 @@ export const emptyBar = (key: Key, metre: Metre): DraftBar => ({
   end: -1,
 });
 
-/** A rest, or a note once its pitches are pushed. */
-export const emptyEvent = (
-  kind: 'note' | 'rest',
+/** Most notes carry nothing: they share one empty list. */
+const NONE: readonly never[] = [];
+
+/** A note of these pitches; a rest without any. */
+export const plainEvent = (
+  pitches: readonly Pitch[],
   length: Rational,
   span: Span,
-  toneSpans: readonly Span[] = [],
+  toneSpans: readonly Span[] = NONE,
 ): DraftEvent => ({
-  kind,
-  pitches: [],
+  kind: pitches.length === 0 ? 'rest' : 'note',
+  pitches,
   length,
   visible: true,
-  graces: [],
+  graces: NONE,
   slashed: false,
-  signs: [],
-  marks: [],
+  signs: NONE,
+  marks: NONE,
   bow: null,
-  fingers: [],
+  fingers: NONE,
   opens: 0,
   closes: 0,
   tied: false,
   tuplet: null,
   beamed: false,
-  others: [],
+  others: NONE,
   lyric: null,
   span,
   toneSpans,
-  graceSpans: [],
+  graceSpans: NONE,
 });
 
 /** Onsets of a bar's events and, last, its end. */

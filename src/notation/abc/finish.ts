@@ -27,18 +27,21 @@ interface Finish {
   readonly span: Span;
 }
 
+const NO_SLURS = { opens: 0, closes: 0 } as const;
+
 const asNote = (event: DraftEvent, first: Pitch): Event => {
-  const [grace, ...graces] = event.graces;
+  const grace = event.graces[0];
   return {
     kind: 'note',
-    pitches: [first, ...event.pitches.slice(1)],
+    pitches: event.pitches.length === 1 ? [first] : [first, ...event.pitches.slice(1)],
     length: asWholeNotes(event.length),
-    graces: grace === undefined ? null : { pitches: [grace, ...graces], slashed: event.slashed },
+    graces:
+      grace === undefined ? null : { pitches: [grace, ...event.graces.slice(1)], slashed: event.slashed },
     signs: event.signs,
     marks: event.marks,
     bow: event.bow,
     fingers: event.fingers,
-    slurs: { opens: event.opens, closes: event.closes },
+    slurs: event.opens + event.closes === 0 ? NO_SLURS : { opens: event.opens, closes: event.closes },
     tiedToNext: event.tied,
     tuplet: event.tuplet,
     beamedToNext: event.beamed,
@@ -238,6 +241,6 @@ export const finishTune = (r: Reading, finish: Finish): ReadTune => {
     score,
     ...tables,
     span: finish.span,
-    diagnostics: [...r.problems.list(), ...assembled.diagnostics],
+    diagnostics: [...assembled.diagnostics, ...r.problems.list()],
   };
 };

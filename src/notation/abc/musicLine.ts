@@ -2,7 +2,7 @@ import { multiply, type Rational, rational, type Span } from '../../core/index.t
 import { barLengthOf, isCompound, type Pitch } from '../../music/index.ts';
 import { melodyFirst } from '../../score/index.ts';
 import { bodyField } from './bodyField.ts';
-import { emptyBar, emptyEvent } from './draft.ts';
+import { emptyBar, plainEvent } from './draft.ts';
 import { LARGEST_TUPLET, LONGEST_BAR_REST } from './limits.ts';
 import { breakRhythm, lengthOf, pitchOf, placeEvent, placeRest, settleMarks } from './placing.ts';
 import { closeBar, endMusicLine, endOverlay, pushBar, type Reading } from './reading.ts';
@@ -180,8 +180,7 @@ const readChordTones = (r: Reading, cursor: Cursor, open: Token): void => {
   const span = { start: start.start, end: tones.end };
   const ordered = melodyFirst([first, ...others]);
   const spans = ordered.map((tone) => tones.spans[tones.pitches.indexOf(tone)] ?? span);
-  const event = emptyEvent('note', multiply(tones.length, tones.factor), span, spans);
-  event.pitches.push(...ordered);
+  const event = plainEvent(ordered, multiply(tones.length, tones.factor), span, spans);
   event.tied = tones.tied;
   placeEvent(r, event);
   for (let n = 0; n < tones.closes; n += 1) closeSlur(r, span);
@@ -311,8 +310,6 @@ const structureSign = (r: Reading, token: Token, span: Span): boolean => {
     case 'comment':
       return true;
     case 'space':
-      r.spaced = true;
-      return true;
     case 'beamJoin':
     case 'spacer':
       if (token.kind === 'spacer') r.spaced = true;
@@ -326,9 +323,7 @@ const musicSign = (r: Reading, cursor: Cursor, token: Token, span: Span): void =
   switch (token.kind) {
     case 'note': {
       const pitch = pitchOf(r, token, span);
-      const event = emptyEvent('note', lengthOf(r, token.num, token.den, span), span);
-      event.pitches.push(pitch);
-      placeEvent(r, event);
+      placeEvent(r, plainEvent([pitch], lengthOf(r, token.num, token.den, span), span));
       break;
     }
     case 'rest':
@@ -391,6 +386,10 @@ export const readMusicLine = (r: Reading, line: Expanded): void => {
     const token = cursor.tokens[cursor.next];
     if (token === undefined) break;
     cursor.next += 1;
+    if (token.kind === 'space') {
+      r.spaced = true;
+      continue;
+    }
     const span = spanOf(token);
     if (r.skipping && !(token.kind === 'field' && token.code === 'V')) continue;
     if (!structureSign(r, token, span) && !waitingSign(r, token, span)) musicSign(r, cursor, token, span);

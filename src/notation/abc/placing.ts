@@ -1,10 +1,10 @@
-import { asWholeNotes, equals, multiply, type Rational, rational, type Span } from '../../core/index.ts';
+import { equals, multiply, type Rational, rational, type Span } from '../../core/index.ts';
 import type { Pitch } from '../../music/index.ts';
 import { sameStaffPlace } from './accidentals.ts';
 import { CLOSING_MARKS, decorationNamed } from './decorations.ts';
-import { type DraftEvent, emptyEvent } from './draft.ts';
+import { type DraftEvent, plainEvent } from './draft.ts';
 import { LARGEST_LENGTH_NUMBER, OCTAVES } from './limits.ts';
-import { admits, nothingWaiting, type Reading } from './reading.ts';
+import { admits, isNothing, nothingWaiting, type Reading } from './reading.ts';
 import type { NoteSign } from './token.ts';
 
 /** The pitch that a note letter means here: its own accidental, a tie's, the bar's or the key's. */
@@ -37,6 +37,7 @@ export const pitchOf = (r: Reading, sign: NoteSign, span: Span): Pitch => {
 
 /** A written length in whole notes; an absurd one is reported and read as the unit note length. */
 export const lengthOf = (r: Reading, num: number, den: number, span: Span): Rational => {
+  if (num === 1 && den === 1) return r.unit;
   const sane = num >= 1 && num <= LARGEST_LENGTH_NUMBER && den >= 1 && den <= LARGEST_LENGTH_NUMBER;
   if (sane) return multiply(r.unit, rational(num, den));
   r.problems.add(
@@ -60,6 +61,7 @@ const admitted = (r: Reading, length: Rational, span: Span): Rational => {
 
 const giveWaiting = (r: Reading, event: DraftEvent): void => {
   const waiting = r.waiting;
+  if (isNothing(waiting)) return;
   for (const { text, span } of waiting.texts) placeText(r, text, span);
   const later = nothingWaiting();
   if (event.kind === 'rest') {
@@ -68,7 +70,7 @@ const giveWaiting = (r: Reading, event: DraftEvent): void => {
     }
     for (const { name } of waiting.decorations) {
       const decoration = decorationNamed(name);
-      if (decoration.kind === 'mark') event.marks.push(decoration.mark);
+      if (decoration.kind === 'mark') event.marks = [...event.marks, decoration.mark];
     }
     later.opens = waiting.opens;
     r.waiting = later;
@@ -88,19 +90,19 @@ export const decorate = (event: DraftEvent, name: string): void => {
   const decoration = decorationNamed(name);
   switch (decoration.kind) {
     case 'sign':
-      event.signs.push(decoration.sign);
+      event.signs = [...event.signs, decoration.sign];
       break;
     case 'mark':
-      event.marks.push(decoration.mark);
+      event.marks = [...event.marks, decoration.mark];
       break;
     case 'bow':
       event.bow = decoration.bow;
       break;
     case 'finger':
-      event.fingers.push(decoration.finger);
+      event.fingers = [...event.fingers, decoration.finger];
       break;
     case 'other':
-      event.others.push(decoration.name);
+      event.others = [...event.others, decoration.name];
       break;
     default:
       decoration satisfies never;
@@ -176,7 +178,9 @@ export const placeEvent = (r: Reading, event: DraftEvent): void => {
 
 /** A rest of that length. */
 export const placeRest = (r: Reading, length: Rational, visible: boolean, span: Span): void => {
-  placeEvent(r, { ...emptyEvent('rest', asWholeNotes(length), span), visible });
+  const rest = plainEvent([], length, span);
+  rest.visible = visible;
+  placeEvent(r, rest);
 };
 
 const MOST_DOTS = 3;
@@ -211,7 +215,7 @@ export const settleMarks = (r: Reading): void => {
   r.waiting.decorations = r.waiting.decorations.filter(({ name }) => {
     const decoration = decorationNamed(name);
     if (decoration.kind !== 'mark' || !CLOSING_MARKS.has(decoration.mark)) return true;
-    last.marks.push(decoration.mark);
+    last.marks = [...last.marks, decoration.mark];
     return false;
   });
 };

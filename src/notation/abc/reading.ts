@@ -97,6 +97,13 @@ export const nothingWaiting = (): Waiting => ({
   texts: [],
 });
 
+/** Whether nothing waits for the next note. */
+export const isNothing = (waiting: Waiting): boolean =>
+  waiting.graceSpan === null &&
+  waiting.opens.length === 0 &&
+  waiting.decorations.length === 0 &&
+  waiting.texts.length === 0;
+
 /** Starts reading a tune with these settings in force. */
 export const startReading = (
   start: Pick<Reading, 'problems' | 'key' | 'metre' | 'unit' | 'tempo' | 'shortMarks' | 'macros'>,

@@ -52,7 +52,7 @@ test('random signs behind a header', () => {
     fc.property(fc.array(fc.constantFrom(...SIGNS), { maxLength: 60 }), (signs) => {
       readsSafely(`X:1\nT:t\nM:4/4\nK:D\n${signs.join('')}`);
     }),
-    { seed: SEED, numRuns: 1500 },
+    { seed: SEED, numRuns: 800 },
   );
 });
 
@@ -81,13 +81,13 @@ test('real tunes with small slips', () => {
         readsSafely(text);
       },
     ),
-    { seed: SEED, numRuns: 1000 },
+    { seed: SEED, numRuns: 500 },
   );
 });
 
 describe('size', () => {
   const header = 'X:1\nT:t\nM:4/4\nL:1/8\nK:D\n';
-  const LENGTH = 200_000;
+  const LENGTH = 60_000;
   test.each([
     ['quotes', '"'],
     ['brackets', '['],
@@ -114,11 +114,11 @@ describe('size', () => {
     ['words', '\nc\nw:a-b\n'],
     ['comments', 'c %\n'],
     ['tunes', '\n\nX:1\nK:G\nc\n'],
-  ])('two hundred thousand letters of %s are read in a moment', (_, sign) => {
+  ])('sixty thousand letters of %s are read in a moment', (_, sign) => {
     const started = performance.now();
     const book = readAbc(header + sign.repeat(LENGTH / sign.length));
     expect(book.tunes.length).toBeGreaterThan(0);
-    expect(performance.now() - started).toBeLessThan(4000);
+    expect(performance.now() - started).toBeLessThan(3000);
   });
 
   test('a text over the limit is refused with the limit named', () => {

@@ -225,7 +225,8 @@ export const tokenAt = (text: string, at: number): Token => {
   const note = noteSignAt(text, at);
   if (note !== null) {
     const { num, den, end } = lengthAt(text, note.end);
-    return { kind: 'note', ...note, num, den, start: at, end };
+    const { step, octave, alter, microtone } = note;
+    return { kind: 'note', step, octave, alter, microtone, num, den, start: at, end };
   }
   if (isSpace(char)) {
     let end = at + 1;

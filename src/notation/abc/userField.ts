@@ -74,8 +74,8 @@ const applied = (
   const note = noteAt(text, at + before.length);
   if (note === null || !text.startsWith(after, at + before.length + note.length)) return null;
   // Source: section 9.2: letters h to z stand for notes from six below to twelve above n.
-  const put = macro.to.replaceAll(/(?<![!"A-Za-z])[h-z](?![!"A-Za-z])/g, (letter) =>
-    transposed(note, letter.charCodeAt(0) - 'n'.charCodeAt(0)),
+  const put = macro.to.replaceAll(/![^!]*!|"[^"]*"|[h-z]/g, (found) =>
+    found.length === 1 ? transposed(note, found.charCodeAt(0) - 'n'.charCodeAt(0)) : found,
   );
   return { put, length: before.length + note.length + after.length };
 };
