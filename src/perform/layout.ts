@@ -1,6 +1,5 @@
 import {
   add,
-  asWholeNotes,
   compare,
   equals,
   isMultipleOf,
@@ -220,6 +219,3 @@ export const layOut = (score: Score, times: number): Layout => {
     closing: held === null || last === undefined ? null : { start: add(last.start, held.onset), end: start },
   };
 };
-
-/** Score time, from the start of the first bar played, of a place in a laid bar. */
-export const placeOf = (bar: LaidBar, onset: Rational): Rational => asWholeNotes(add(bar.start, onset));
