@@ -71,12 +71,21 @@ const sizesOf = (plan: SheetPlan): { readonly usual: number; readonly least: num
   return plan.versions.length > 1 ? SHEET_MEASURES.staff.together : SHEET_MEASURES.staff.alone;
 };
 
-/** The largest staff, from the usual size down, at which lines hold the bars that one would wish; the usual one where none does. */
+/** Share of a line that music may fill before it is stretched: with air, and without. Ours, looked at in print. */
+const FILLED = [0.92, 1] as const;
+
+/**
+ * The largest staff, from the usual size down, at which lines hold the bars that one would wish: with air where that
+ * can be had, else without; the usual size where it cannot.
+ */
 const staffForLines = (frame: Frame, usual: number, least: number): number => {
   const { plan, widths } = frame;
   const [{ score }] = plan.versions;
-  for (let staff = usual; staff >= least; staff -= STEP) {
-    if (holdsFourBars(score, rangesFor(plan, widths, musicWidth(frame) / staff))) return staff;
+  for (const share of FILLED) {
+    for (let staff = usual; staff >= least; staff -= STEP) {
+      const width = (musicWidth(frame) / staff) * share;
+      if (holdsFourBars(score, rangesFor(plan, widths, width))) return staff;
+    }
   }
   return usual;
 };

@@ -78,9 +78,9 @@ export const PAPER_SIZES: Readonly<Record<Paper, { readonly width: number; reado
 export const SHEET_MEASURES = {
   margin: { left: 45, right: 42, top: 40, bottom: 34 },
   staff: {
-    /** One version alone: 6.7 mm. */
-    alone: { usual: 19, least: 15 },
-    /** Several versions bar under bar: 5.6 mm. */
+    /** One version alone: 7.4 mm, not under 5.3 mm. */
+    alone: { usual: 21, least: 15 },
+    /** Several versions bar under bar: 5.6 mm, not under 4.8 mm. */
     together: { usual: 16, least: 13.5 },
     /** Large print: 10 mm, never less. */
     largePrint: { usual: 28, least: 28 },

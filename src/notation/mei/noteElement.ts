@@ -15,7 +15,8 @@ const DURATIONS: Readonly<Partial<Record<NoteValue, string>>> = {
   quarter: '4',
   eighth: '8',
 };
-/** @dur of a note value: "4" for a crotchet. Source: MEI 5.1, data.DURATION.cmn. */
+
+/** Answers "which @dur?": "4" for a crotchet. Source: MEI 5.1, data.DURATION.cmn. */
 export const durationOf = (value: NoteValue): string => DURATIONS[value] ?? value.replace(/\D/g, '');
 
 /** Source: MEI 5.1, data.ACCIDENTAL.WRITTEN. */
