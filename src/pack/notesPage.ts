@@ -3,6 +3,7 @@ import {
   CARE_LINE,
   creditOf,
   type Lesson,
+  listOfBars,
   ornamentNotesOf,
   RIGHTS_LINE,
   sourceOfSetting,
@@ -44,9 +45,18 @@ const tempoRows = (lesson: Lesson): readonly string[] => [
   }),
 ];
 
+/** "Bars 1, 3 and 5, pick-up to part B": numbered bars first. */
+const barList = (lesson: Lesson, labels: readonly string[]): string => {
+  const numbers = labels.flatMap((label) => /^Bar (\d+)$/.exec(label)?.[1] ?? []);
+  const others = labels.filter((label) => !/^Bar \d+$/.test(label));
+  const bars = numbers.length === 0 ? [] : [listOfBars(numbers, lesson.settings.words)];
+  const words = [...bars, ...others].join(', ');
+  return words.charAt(0).toUpperCase() + words.slice(1);
+};
+
 const ornamentRows = (lesson: Lesson): readonly string[] =>
   ornamentNotesOf(lesson).map((o) =>
-    pair(o.name.charAt(0).toUpperCase() + o.name.slice(1), `${o.bars.join(', ')}. ${o.explanation}`),
+    pair(o.name.charAt(0).toUpperCase() + o.name.slice(1), `${barList(lesson, o.bars)}. ${o.explanation}`),
   );
 
 const partSections = (lesson: Lesson): readonly string[] => {
