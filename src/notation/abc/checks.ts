@@ -1,5 +1,6 @@
 import {
   add,
+  asWholeNotes,
   compare,
   divide,
   equals,
@@ -8,6 +9,7 @@ import {
   type Rational,
   rational,
   type Span,
+  sum,
 } from '../../core/index.ts';
 import { barLengthOf, formatMetre, formatPitch, midiOf, type Pitch } from '../../music/index.ts';
 import {
@@ -15,7 +17,6 @@ import {
   type Bar,
   barsOf,
   MOST_PLAYED_BARS,
-  notesOf,
   type PlacedBar,
   playedOrder,
   type Score,
@@ -174,35 +175,45 @@ const checkLastBars = (
   });
 };
 
-interface Placed {
-  readonly pitch: Pitch;
-  readonly key: string;
+/** Notes out of range: the first, and how many there are. Mutable: one a check. */
+interface OutOfRange {
+  count: number;
+  first: { readonly pitch: Pitch; readonly key: string } | null;
 }
+
+const countIn = (found: OutOfRange, { bar, part, index }: PlacedBar, i: number, tone: number): void => {
+  found.count += 1;
+  const event = bar.events[i];
+  const pitch = event?.kind === 'note' ? event.pitches[tone] : undefined;
+  if (found.first !== null || pitch === undefined) return;
+  const onset = asWholeNotes(sum(bar.events.slice(0, i).map((e) => e.length)));
+  const at = { part, bar: index, onset };
+  found.first = { pitch, key: addressKey(tone === 0 ? at : { ...at, tone }) };
+};
 
 /** Says once which notes lie below the fiddle and which above first position. */
 export const checkRange = (score: Score, spans: ReadonlyMap<string, Span>, problems: Problems): void => {
-  const low: Placed[] = [];
-  const high: Placed[] = [];
-  for (const { note, address } of notesOf(score)) {
-    note.pitches.forEach((pitch, tone) => {
-      const midi = midiOf(pitch);
-      if (midi >= LOWEST_NOTE && midi <= HIGHEST_IN_FIRST_POSITION) return;
-      (midi < LOWEST_NOTE ? low : high).push({
-        pitch,
-        key: addressKey(tone === 0 ? address : { ...address, tone }),
+  const low: OutOfRange = { count: 0, first: null };
+  const high: OutOfRange = { count: 0, first: null };
+  for (const placed of barsOf(score)) {
+    placed.bar.events.forEach((event, i) => {
+      if (event.kind === 'rest') return;
+      event.pitches.forEach((pitch, tone) => {
+        const midi = midiOf(pitch);
+        if (midi < LOWEST_NOTE) countIn(low, placed, i, tone);
+        else if (midi > HIGHEST_IN_FIRST_POSITION) countIn(high, placed, i, tone);
       });
     });
   }
   const report = (
-    found: readonly Placed[],
+    { count, first }: OutOfRange,
     code: 'below-the-fiddle' | 'above-first-position',
     where: string,
   ): void => {
-    const first = found[0];
-    const span = first === undefined ? undefined : spans.get(first.key);
-    if (first === undefined || span === undefined) return;
-    const count = found.length === 1 ? 'A note lies' : `${found.length} notes lie`;
-    problems.add(code, `${count} ${where} (here ${formatPitch(first.pitch)}).`, span);
+    const span = first === null ? undefined : spans.get(first.key);
+    if (first === null || span === undefined) return;
+    const notes = count === 1 ? 'A note lies' : `${count} notes lie`;
+    problems.add(code, `${notes} ${where} (here ${formatPitch(first.pitch)}).`, span);
   };
   report(low, 'below-the-fiddle', "below the fiddle's lowest string, G3");
   report(high, 'above-first-position', 'above first position, which ends at B5');

@@ -1,4 +1,4 @@
-import { type Rational, type Span, ZERO } from '../../core/index.ts';
+import { add, asWholeNotes, type Rational, type Span, type WholeNotes, ZERO } from '../../core/index.ts';
 import type { Key, Metre, Pitch } from '../../music/index.ts';
 import type {
   Annotation,
@@ -126,12 +126,12 @@ export const plainEvent = (
 });
 
 /** Onsets of a bar's events and, last, its end. */
-export const onsetsOf = (bar: DraftBar, sum: (a: Rational, b: Rational) => Rational): readonly Rational[] => {
-  const onsets: Rational[] = [ZERO];
-  let at = ZERO;
+export const onsetsOf = (bar: DraftBar): readonly WholeNotes[] => {
+  let at: Rational = ZERO;
+  const onsets = [asWholeNotes(at)];
   for (const event of bar.events) {
-    at = sum(at, event.length);
-    onsets.push(at);
+    at = at.num === 0 ? event.length : add(at, event.length);
+    onsets.push(asWholeNotes(at));
   }
   return onsets;
 };

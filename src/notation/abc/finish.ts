@@ -1,4 +1,4 @@
-import { add, asWholeNotes, type Rational, type Span, toNumber } from '../../core/index.ts';
+import { asWholeNotes, type Rational, type Span, toNumber, type WholeNotes } from '../../core/index.ts';
 import { type Pitch, readChord } from '../../music/index.ts';
 import {
   addressKey,
@@ -77,9 +77,8 @@ const chordOf = (text: string): ReturnType<typeof readChord> =>
   ) ??
   readChord(text.replace(/^([A-G][#b]?)d$/, '$1dim'));
 
-const asLooseBar = (r: Reading, bar: DraftBar): LooseBar => {
-  const onsets = onsetsOf(bar, add);
-  const onsetAt = (index: number) => asWholeNotes(onsets[Math.min(index, onsets.length - 1)] as Rational);
+const asLooseBar = (r: Reading, bar: DraftBar, onsets: readonly WholeNotes[]): LooseBar => {
+  const onsetAt = (index: number) => onsets[Math.min(index, onsets.length - 1)] as WholeNotes;
   const chords: LooseBar['chords'][number][] = [];
   const annotations: LooseBar['annotations'][number][] = bar.annotations.map(({ at, place, text }) => ({
     onset: onsetAt(at),
@@ -113,8 +112,8 @@ const asLooseBar = (r: Reading, bar: DraftBar): LooseBar => {
     repeatEnd: bar.repeatEnd,
     line: bar.line,
     ending: bar.ending,
-    chords: chords.toSorted(byOnset),
-    annotations: annotations.toSorted(byOnset),
+    chords: chords.length < 2 ? chords : chords.toSorted(byOnset),
+    annotations: annotations.length < 2 ? annotations : annotations.toSorted(byOnset),
     fields: bar.fields.map(({ code, value, at }) => ({ code, value, onset: onsetAt(at) })),
     tempo: bar.tempo,
     lineEnd: bar.lineEnd,
@@ -126,6 +125,7 @@ const asLooseBar = (r: Reading, bar: DraftBar): LooseBar => {
 const spanTables = (
   parts: readonly Part[],
   drafts: readonly DraftBar[],
+  onsetsOfBars: readonly (readonly WholeNotes[])[],
 ): Pick<ReadTune, 'spans' | 'barSpans'> => {
   const spans = new Map<string, Span>();
   const barSpans = new Map<string, Span>();
@@ -133,12 +133,12 @@ const spanTables = (
   for (const part of parts) {
     part.bars.forEach((_, bar) => {
       const draft = drafts[next];
+      const onsets = onsetsOfBars[next];
       next += 1;
-      if (draft === undefined) return;
+      if (draft === undefined || onsets === undefined) return;
       barSpans.set(`${part.label}/${bar}`, { start: draft.start, end: draft.end });
-      const onsets = onsetsOf(draft, add);
       draft.events.forEach((event, i) => {
-        const at = { part: part.label, bar, onset: asWholeNotes(onsets[i] as Rational) };
+        const at = { part: part.label, bar, onset: onsets[i] as WholeNotes };
         spans.set(addressKey(at), event.span);
         event.graceSpans.forEach((span, grace) => {
           spans.set(addressKey({ ...at, grace }), span);
@@ -213,7 +213,8 @@ const partOrderOf = (
 /** Makes the score of a tune whose lines have all been read. */
 export const finishTune = (r: Reading, finish: Finish): ReadTune => {
   settleEnd(r);
-  const assembled = assembleParts(r.bars.map((bar) => asLooseBar(r, bar)));
+  const onsets = r.bars.map(onsetsOf);
+  const assembled = assembleParts(r.bars.map((bar, i) => asLooseBar(r, bar, onsets[i] ?? [])));
   const partOrder = partOrderOf(r, assembled.parts, finish.partOrder);
   remarkOnVoices(r, finish.span);
   const firstBar = r.bars[0];
@@ -233,7 +234,7 @@ export const finishTune = (r: Reading, finish: Finish): ReadTune => {
     partOrder,
     parts: assembled.parts,
   };
-  const tables = spanTables(assembled.parts, r.bars);
+  const tables = spanTables(assembled.parts, r.bars, onsets);
   checkBars(score, tables.barSpans, r.problems, finish.unitWritten);
   checkPlayedLength(score, finish.span, r.problems);
   checkRange(score, tables.spans, r.problems);

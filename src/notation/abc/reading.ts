@@ -63,7 +63,7 @@ export interface Reading {
   broken: { readonly factor: Rational; readonly partner: Rational; readonly span: Span } | null;
   tuplet: OpenTuplet | null;
   slurs: { readonly event: DraftEvent; readonly span: Span }[];
-  shortMarks: Map<string, string>;
+  shortMarks: ReadonlyMap<string, string>;
   macros: Macro[];
   /** Notes of the line of music that `w:` and `s:` stand under, with the index of their bar. */
   lineNotes: {

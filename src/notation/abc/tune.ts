@@ -246,7 +246,7 @@ export const readTune = (
       metre: { kind: 'free' },
       unit: defaults.unitOf({ kind: 'free' }),
       tempo: null,
-      shortMarks: new Map(SHORT_MARKS),
+      shortMarks: SHORT_MARKS,
       macros: [],
     },
     scope,
