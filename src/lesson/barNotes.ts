@@ -2,7 +2,7 @@ import { type FoundOrnament, type OrnamentKind, ornamentsOf } from '../fiddle/in
 import { type Pitch, printedChord, printedName } from '../music/index.ts';
 import { barsOf, fingerprintOf, type PlacedBar, playedOrder } from '../score/index.ts';
 import type { Lesson } from './lesson.ts';
-import { joined } from './words.ts';
+import { barWord, joined, listOfBars, type Words } from './words.ts';
 
 /** What is in one printed bar. */
 export interface BarNote {
@@ -15,7 +15,7 @@ export interface BarNote {
   readonly number: number | null;
   /** Whole sentences, chords first; empty never. */
   readonly sentences: readonly string[];
-  /** Label of an earlier bar that is the same to the note and sentence, where there is one. */
+  /** An earlier bar that is the same to the note and sentence, where there is one: "bar 3". */
   readonly sameAs: string | null;
 }
 
@@ -26,8 +26,8 @@ export interface OrnamentNote {
   readonly name: string;
   /** What the hands do, in a sentence. */
   readonly explanation: string;
-  /** Labels of the bars, each once, in order. */
-  readonly bars: readonly string[];
+  /** "Bars 1, 3 and 5", "Bar 6, pick-up to part B": numbered bars first, each once. */
+  readonly places: string;
 }
 
 /** What players call each ornament, and what it is in a sentence. Common practice; TRADE terms in docs/glossary.md. */
@@ -81,6 +81,9 @@ const names = (pitches: readonly Pitch[]): string => joined(pitches.map(printedN
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
+/** A label in the middle of a sentence. */
+const inSentence = (label: string): string => label.charAt(0).toLowerCase() + label.slice(1);
+
 const article = (word: string): string => (/^[aeiou]/.test(word) ? 'an' : 'a');
 
 const ornamentSentence = (ornament: FoundOrnament): string => {
@@ -111,9 +114,17 @@ const ornamentSentence = (ornament: FoundOrnament): string => {
   }
 };
 
-const labelOf = ({ bar, part }: PlacedBar): string => {
-  if (bar.number !== null) return `Bar ${bar.number}`;
-  return bar.role === 'pickup' ? `Pick-up to part ${part}` : `Rest of the bar in part ${part}`;
+const labelOf = ({ bar, part }: PlacedBar, words: Words): string => {
+  if (bar.number !== null) return capital(`${barWord(words)} ${bar.number}`);
+  return bar.role === 'pickup' ? `Pick-up to part ${part}` : `Rest of the ${barWord(words)} in part ${part}`;
+};
+
+/** Numbered bars in one list, the others after it. */
+const placesOf = (bars: readonly PlacedBar[], words: Words): string => {
+  const numbers = bars.flatMap(({ bar }) => (bar.number === null ? [] : [String(bar.number)]));
+  const others = bars.filter(({ bar }) => bar.number === null).map((bar) => inSentence(labelOf(bar, words)));
+  const listed = numbers.length === 0 ? [] : [listOfBars(numbers, words)];
+  return capital([...listed, ...others].join(', '));
 };
 
 const noteCount = (lesson: Lesson, version: 'bones' | 'plain', part: string, index: number): number =>
@@ -163,24 +174,28 @@ export const barNotesOf = (lesson: Lesson): readonly BarNote[] => {
       ...(ornaments.get(placeKey(part, index)) ?? []).map(ornamentSentence),
       bonesSentence(lesson, part, index),
     ];
-    const label = labelOf(placed);
+    const label = labelOf(placed, lesson.settings.words);
     const likeness = `${bar.role} ${fingerprintOf(bar)} ${sentences.join(' ')}`;
     const sameAs = seen.get(likeness) ?? null;
-    if (sameAs === null) seen.set(likeness, label);
+    if (sameAs === null) seen.set(likeness, inSentence(label));
     return { part, bar: index, label, number: bar.number, sentences, sameAs };
   });
 };
 
 /** The ornaments of the full version by kind, in the order in which they first come. */
 export const ornamentNotesOf = (lesson: Lesson): readonly OrnamentNote[] => {
-  const labels = new Map(barsOf(lesson.versions.full).map((b) => [placeKey(b.part, b.index), labelOf(b)]));
+  const bars = barsOf(lesson.versions.full);
   const kinds = groupedBy(ornamentsOf(lesson.versions.full), (o) => o.kind);
-  return [...kinds].map(([kind, found]) => ({
-    kind,
-    name: ORNAMENTS[kind][0],
-    explanation: explanationOf(kind, lesson),
-    bars: [...new Set(found.map((o) => labels.get(placeKey(o.address.part, o.address.bar)) ?? ''))],
-  }));
+  return [...kinds].map(([kind, found]) => {
+    const keys = new Set(found.map((o) => placeKey(o.address.part, o.address.bar)));
+    const places = bars.filter((b) => keys.has(placeKey(b.part, b.index)));
+    return {
+      kind,
+      name: ORNAMENTS[kind][0],
+      explanation: explanationOf(kind, lesson),
+      places: placesOf(places, lesson.settings.words),
+    };
+  });
 };
 
 /** Bars as printed and as played once through, pick-ups left out. */

@@ -34,7 +34,7 @@ export const noteValueName = (length: Rational, words: Words): string => {
 };
 
 /** The word for a bar. */
-const barWord = (words: Words): string => (words === 'british' ? 'bar' : 'measure');
+export const barWord = (words: Words): string => (words === 'british' ? 'bar' : 'measure');
 
 /** "bar 4", "bars 4 and 6", "bars 1, 5 and 9". */
 export const listOfBars = (numbers: readonly string[], words: Words): string =>

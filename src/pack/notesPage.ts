@@ -3,7 +3,6 @@ import {
   CARE_LINE,
   creditOf,
   type Lesson,
-  listOfBars,
   ornamentNotesOf,
   RIGHTS_LINE,
   sourceOfSetting,
@@ -45,18 +44,9 @@ const tempoRows = (lesson: Lesson): readonly string[] => [
   }),
 ];
 
-/** "Bars 1, 3 and 5, pick-up to part B": numbered bars first. */
-const barList = (lesson: Lesson, labels: readonly string[]): string => {
-  const numbers = labels.flatMap((label) => /^Bar (\d+)$/.exec(label)?.[1] ?? []);
-  const others = labels.filter((label) => !/^Bar \d+$/.test(label));
-  const bars = numbers.length === 0 ? [] : [listOfBars(numbers, lesson.settings.words)];
-  const words = [...bars, ...others].join(', ');
-  return words.charAt(0).toUpperCase() + words.slice(1);
-};
-
 const ornamentRows = (lesson: Lesson): readonly string[] =>
   ornamentNotesOf(lesson).map((o) =>
-    pair(o.name.charAt(0).toUpperCase() + o.name.slice(1), `${barList(lesson, o.bars)}. ${o.explanation}`),
+    pair(o.name.charAt(0).toUpperCase() + o.name.slice(1), `${o.places}. ${o.explanation}`),
   );
 
 const partSections = (lesson: Lesson): readonly string[] => {
@@ -65,9 +55,7 @@ const partSections = (lesson: Lesson): readonly string[] => {
     const rows = notes
       .filter((n) => n.part === part.label)
       .map((n) =>
-        n.sameAs === null
-          ? pair(n.label, n.sentences.join(' '))
-          : pair(n.label, `As ${n.sameAs.toLowerCase()}.`, true),
+        n.sameAs === null ? pair(n.label, n.sentences.join(' ')) : pair(n.label, `As ${n.sameAs}.`, true),
       );
     return `<h2>Part ${h(part.label)}</h2>\n<dl>\n${rows.join('\n')}\n</dl>`;
   });
