@@ -1,6 +1,6 @@
 import type { Span } from '../../core/index.ts';
 import { readKey } from './keyField.ts';
-import { defaultUnitOf, readMetre, readUnit } from './metreField.ts';
+import { readMetre, readUnit } from './metreField.ts';
 import type { Reading } from './reading.ts';
 import { readTempo } from './tempoField.ts';
 import { decodeText } from './text.ts';
@@ -62,7 +62,7 @@ export const unitField = (r: Reading, value: string, span: Span): void => {
 };
 
 /** Reads a `Q:`; null when it says nothing that can be read. */
-export const tempoField = (r: Reading, value: string, span: Span): Reading['tempo'] => {
+const tempoField = (r: Reading, value: string, span: Span): Reading['tempo'] => {
   const { tempo, outdated } = readTempo(value, r.unit);
   if (tempo === null) r.problems.add('tempo-unreadable', `“${value}” is no tempo.`, span);
   else if (outdated) {
@@ -152,9 +152,4 @@ export const bodyField = (r: Reading, code: string, value: string, span: Span): 
 const partLabelOf = (value: string): string | null => {
   const label = decodeText(value).trim().replaceAll('/', '-');
   return label === '' ? null : label;
-};
-
-/** The unit note length where the header says none. */
-export const defaultUnit = (r: Reading): void => {
-  r.unit = defaultUnitOf(r.metre);
 };

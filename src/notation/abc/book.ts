@@ -3,7 +3,8 @@ import { MOST_TEXT } from './limits.ts';
 import { fieldCodeOf, isBlank, type Line, linesOf } from './lines.ts';
 import { defaultUnitOf } from './metreField.ts';
 import { PROBLEM_KINDS } from './problems.ts';
-import { type ReadTune, readTune } from './tune.ts';
+import type { ReadTune } from './readTune.ts';
+import { readTune } from './tune.ts';
 
 /** A text of one or many tunes, read. */
 export interface AbcBook {

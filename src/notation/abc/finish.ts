@@ -11,11 +11,11 @@ import {
 import { checkBars, checkPlayedLength, checkRange } from './checks.ts';
 import { type DraftBar, type DraftEvent, onsetsOf } from './draft.ts';
 import { settleSlurs, settleTies } from './joins.ts';
-import { endTuplet } from './musicLine.ts';
 import { readPartOrder } from './partOrder.ts';
 import { endMusicLine, type Reading } from './reading.ts';
+import type { ReadTune } from './readTune.ts';
 import { decodeText } from './text.ts';
-import type { ReadTune } from './tune.ts';
+import { endTuplet } from './tuplet.ts';
 
 /** What the header said and the music does not change. */
 interface Finish {

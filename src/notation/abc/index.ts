@@ -1,4 +1,4 @@
 export type { AbcBook } from './book.ts';
 export { readAbc } from './book.ts';
-export type { ReadTune } from './tune.ts';
+export type { ReadTune } from './readTune.ts';
 export { writeAbc } from './writeAbc.ts';

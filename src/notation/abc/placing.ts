@@ -115,7 +115,7 @@ const isPlaceSign = (char: string): char is keyof typeof ANNOTATION_PLACES =>
   Object.hasOwn(ANNOTATION_PLACES, char);
 
 /** Puts a chord symbol or an annotation before the next event of the bar. */
-export const placeText = (r: Reading, text: string, span: Span): void => {
+const placeText = (r: Reading, text: string, span: Span): void => {
   const at = r.bar.events.length;
   const sign = text.charAt(0);
   if (!isPlaceSign(sign)) {

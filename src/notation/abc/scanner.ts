@@ -220,7 +220,7 @@ const signAt = (text: string, at: number, char: string): Token | null => {
 };
 
 /** The sign that begins at `at`. Always moves on by at least one character. */
-export const tokenAt = (text: string, at: number): Token => {
+const tokenAt = (text: string, at: number): Token => {
   const char = text.charAt(at);
   const note = noteSignAt(text, at);
   if (note !== null) {

@@ -1,6 +1,5 @@
-import type { Diagnostic, Span } from '../../core/index.ts';
+import type { Span } from '../../core/index.ts';
 import { NO_KEY } from '../../music/index.ts';
-import type { Score } from '../../score/index.ts';
 import { type AccidentalScope, accidentalScopeIn, accidentalsIn } from './accidentals.ts';
 import { bodyField, keyField, metreField, unitField } from './bodyField.ts';
 import { SHORT_MARKS } from './decorations.ts';
@@ -10,22 +9,10 @@ import { readLyrics, readSymbols } from './lyrics.ts';
 import { readMusicLine } from './musicLine.ts';
 import { problemList } from './problems.ts';
 import { type Reading, startReading } from './reading.ts';
+import type { ReadTune } from './readTune.ts';
 import { readTempo } from './tempoField.ts';
 import { decodeText } from './text.ts';
 import { expandMacros, readMacro, readUserSymbol } from './userField.ts';
-
-/** A tune as read: the score, and a table of where in the text each thing was written. */
-export interface ReadTune {
-  readonly score: Score;
-  /** From `addressKey` of a note, rest, grace note or further chord tone to its place in the whole text. */
-  readonly spans: ReadonlyMap<string, Span>;
-  /** From "A/3" (part and index of the bar in it) to the bar's first sign to the end of its bar line. */
-  readonly barSpans: ReadonlyMap<string, Span>;
-  /** The tune from its `X:` to its last line. */
-  readonly span: Span;
-  /** Problems of this tune in order of place. */
-  readonly diagnostics: readonly Diagnostic[];
-}
 
 /** A field's line with the `+:` lines that continue it put behind. */
 interface FieldLine {
@@ -195,11 +182,6 @@ const bodyLine = (r: Reading, lines: readonly Line[], at: number, line: Line): v
     r.bar.fields.push({ code: '%', value: field.comment, at: r.bar.events.length });
   }
 };
-
-/** What a file's header gives to all its tunes. */
-export interface FileHeader {
-  readonly lines: readonly Line[];
-}
 
 const readFileHeader = (
   r: Reading,
