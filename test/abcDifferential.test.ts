@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { type Classified, classifiedDifferences, DIFFERENCE_CLASSES } from '../measure/abcParts/classes.ts';
 import { exampleTexts } from '../measure/abcParts/examples.ts';
 import { corpusTexts, tunesIn } from '../measure/abcParts/tunes.ts';
+import { readAbc, writeAbc } from '../src/notation/index.ts';
+import { notesOf } from '../src/score/index.ts';
 
 /** How a difference reads in a failing test. */
 const shown = ({ tune, difference: d }: Classified): string =>
@@ -32,4 +34,13 @@ test('every class of differences has its paragraph and its case', () => {
   );
   if (shared !== null) expect(DIFFERENCE_CLASSES.filter((c) => !found.has(c)).map((c) => c.name)).toEqual([]);
   expect(DIFFERENCE_CLASSES.every((c) => c.paragraph !== '' && c.why !== '')).toBe(true);
+});
+
+test.skipIf(shared === null)('every shared tune has notes and reads back the same after writing', () => {
+  const tunes = (shared ?? []).flatMap(tunesIn);
+  expect(tunes.length).toBeGreaterThan(1500);
+  for (const { name, tune } of tunes) {
+    expect(notesOf(tune.score).length, name).toBeGreaterThan(0);
+    expect(readAbc(writeAbc(tune.score)).tunes[0]?.score, name).toEqual(tune.score);
+  }
 });
