@@ -1,9 +1,8 @@
-import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { DEFAULT_SETTINGS, type Lesson, lessonOf, slugOf, VERSION_IDS } from '../lesson/index.ts';
 import { type ReadTune, writeAbc } from '../notation/index.ts';
 import { notesOf, titleOf } from '../score/index.ts';
-import { inspectTarget, MANIFEST_FILE, stageFolder, writeWhole } from '../store/index.ts';
+import { inspectTarget, MANIFEST_FILE, stageFolder } from '../store/index.ts';
 import { reportOf } from '../versions/index.ts';
 import { complain, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
 import { progressOn } from './progress.ts';
@@ -88,12 +87,12 @@ const writeFolders = async (
         [`${made.folder}/report.json`, `${JSON.stringify(made.report, null, 2)}\n`] as const,
       ];
       for (const [path, text] of files) {
-        await writeWhole(join(staging.path, path), text);
+        await staging.write(path, text);
         paths.push(path);
       }
     }
     const manifest = { format: VERSIONS_FORMAT, version: 1, source: file.name, files: paths };
-    await writeWhole(join(staging.path, MANIFEST_FILE), `${JSON.stringify(manifest, null, 2)}\n`);
+    await staging.write(MANIFEST_FILE, `${JSON.stringify(manifest, null, 2)}\n`);
     await staging.land((path) => path === MANIFEST_FILE || former.has(path));
   } finally {
     progress.clear();

@@ -6,11 +6,11 @@ import { type Lesson, slugOf } from '../lesson/index.ts';
 import { titleOf } from '../score/index.ts';
 import {
   inspectTarget,
+  type KeptFile,
   MANIFEST_FILE,
   type Staging,
   stageFolder,
   worldError,
-  writeWhole,
 } from '../store/index.ts';
 import { type PackJob, packJobs } from './jobs.ts';
 import { type Manifest, type ManifestFile, PACK_FORMAT, readManifest } from './manifest.ts';
@@ -35,7 +35,15 @@ export interface BuildOptions {
 
 /** How a build ended. */
 export type BuildResult =
-  | { readonly kind: 'built'; readonly manifest: Manifest; readonly zip: string; readonly bytes: number }
+  | {
+      readonly kind: 'built';
+      readonly manifest: Manifest;
+      /** The zip's path, relative to the pack, and its size. */
+      readonly zip: string;
+      readonly bytes: number;
+      /** Somebody's own files, or files of ours that were changed by hand, whose names the new pack needed. */
+      readonly kept: readonly KeptFile[];
+    }
   | { readonly kind: 'refused'; readonly message: string }
   | { readonly kind: 'nothing'; readonly failed: Manifest['failed'] };
 
@@ -94,7 +102,7 @@ const runAll = async (
     onEnd: async (job, outcome) => {
       if (outcome.kind === 'done') {
         for (const file of outcome.files) {
-          await writeWhole(join(staging.path, file.path), file.bytes);
+          await staging.write(file.path, file.bytes);
           ends.files.set(file.path, fileEntry(file.path, job.what, file.bytes, 'new'));
         }
         return;
@@ -119,6 +127,20 @@ const manifestOf = (lesson: Lesson, jobs: readonly PackJob[], ends: Ends): Manif
   failed: jobs.flatMap((job) => ends.failed.filter((f) => f.paths[0] === job.paths[0])),
 });
 
+const zipName = (manifest: Manifest): string => `${slugOf(manifest.title)}-lesson-pack.zip`;
+
+/** What of a former pack is as we made it, and so may go: a file that somebody has changed since is theirs. */
+const untouchedFiles = async (folder: string, former: Manifest | null): Promise<ReadonlySet<string>> => {
+  const ours = new Set([MANIFEST_FILE]);
+  if (former === null) return ours;
+  ours.add(zipName(former));
+  for (const { path, sha256: made } of former.files) {
+    const bytes = await readFile(join(folder, path)).catch(() => null);
+    if (bytes !== null && sha256(bytes) === made) ours.add(path);
+  }
+  return ours;
+};
+
 /**
  * Builds a lesson's pack: sheets, tracks, texts, manifest and zip.
  *
@@ -141,18 +163,18 @@ export const buildPack = async (
     if (ends.files.size === 0) return { kind: 'nothing', failed: ends.failed };
     const manifest = manifestOf(lesson, jobs, ends);
     const text = `${JSON.stringify(manifest, null, 2)}\n`;
-    await writeWhole(join(staging.path, MANIFEST_FILE), text);
-    const zip = `${slugOf(manifest.title)}-lesson-pack.zip`;
+    await staging.write(MANIFEST_FILE, text);
+    const zip = zipName(manifest);
     const zipped = await zipOf(
       staging.path,
       [...manifest.files.map((f) => f.path), MANIFEST_FILE],
       manifest.date,
     );
-    await writeWhole(join(staging.path, zip), zipped);
+    await staging.write(zip, zipped);
     options.signal.throwIfAborted();
-    const ours = new Set([...(former?.files.map((f) => f.path) ?? []), MANIFEST_FILE]);
-    await staging.land((path) => ours.has(path) || path.endsWith('-lesson-pack.zip'));
-    return { kind: 'built', manifest, zip, bytes: zipped.length };
+    const ours = await untouchedFiles(options.out, former);
+    const kept = await staging.land((path) => ours.has(path));
+    return { kind: 'built', manifest, zip, bytes: zipped.length, kept };
   } catch (error) {
     options.signal.throwIfAborted();
     throw error instanceof Error && 'code' in error ? worldError('cannot build the pack', error) : error;

@@ -1,8 +1,10 @@
-import { mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { spawnSync } from 'node:child_process';
+import { lstat, mkdir, mkdtemp, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { inspectTarget, readTextFile, stageFolder, writeWhole } from './index.ts';
+import { inspectTarget, readTextFile, stageFolder } from './index.ts';
+import { writeWhole } from './writeWhole.ts';
 
 let room: string;
 beforeEach(async () => {
@@ -92,6 +94,74 @@ describe('replacing a folder', () => {
     expect(names).toContain(`.out.building-${process.pid}-abcdef12`);
     expect(names.some((n) => n.includes('999999999'))).toBe(false);
     await staging.discard();
+  });
+  test('(regression) the old folder that a build killed between its two renames had moved aside is put back', async () => {
+    await mkdir(join(room, '.out.building-999999999-abcdef12'));
+    await mkdir(join(room, '.out.building-former-999999999-abcdef12'));
+    await writeFile(join(room, '.out.building-former-999999999-abcdef12/manifest.json'), ours);
+    expect(await inspectTarget(target(), 'ours')).toMatchObject({ kind: 'ours' });
+    expect(await leftovers()).toEqual([]);
+  });
+  test('of a build killed after it had landed, the old folder goes', async () => {
+    await mkdir(target());
+    await writeFile(join(target(), 'manifest.json'), ours);
+    await mkdir(join(room, '.out.building-former-999999999-abcdef12'));
+    await (await stageFolder(target())).discard();
+    expect(await readdir(target())).toEqual(['manifest.json']);
+    expect(await leftovers()).toEqual([]);
+  });
+  test('where something else has come to the target since, nothing is thrown away', async () => {
+    const both = ['.out.building-999999999-abcdef12', '.out.building-former-999999999-abcdef12'];
+    for (const name of [...both, 'out']) await mkdir(join(room, name));
+    await inspectTarget(target(), 'ours');
+    expect(await leftovers()).toEqual(both);
+  });
+  test("(regression) somebody's file whose name is needed now keeps its content under another name", async () => {
+    await mkdir(join(target(), 'tracks'), { recursive: true });
+    await writeFile(join(target(), 'tracks/11.mp3'), 'mine');
+    await writeFile(join(target(), 'same.txt'), 'same');
+    await mkdir(join(target(), 'empty'));
+    const staging = await stageFolder(target());
+    await staging.write('tracks/11.mp3', 'new');
+    await staging.write('same.txt', 'same');
+    const kept = await staging.land(() => false);
+    expect(kept).toEqual([{ path: 'tracks/11.mp3', keptAs: 'tracks/11 (kept).mp3' }]);
+    expect(await readFile(join(target(), 'tracks/11.mp3'), 'utf8')).toBe('new');
+    expect(await readFile(join(target(), 'tracks/11 (kept).mp3'), 'utf8')).toBe('mine');
+    expect((await readdir(target())).sort()).toEqual(['empty', 'same.txt', 'tracks']);
+  });
+  test("when somebody's file cannot be carried over, the old folder stays as it was", async ({ skip }) => {
+    await mkdir(target());
+    await writeFile(join(target(), 'old.txt'), 'old');
+    skip(spawnSync('mkfifo', [join(target(), 'pipe')]).status !== 0, 'no mkfifo here');
+    const staging = await stageFolder(target());
+    await staging.write('new.txt', 'new');
+    await expect(staging.land((path) => path === 'old.txt')).rejects.toThrow(/cannot put the new folder at/);
+    expect((await readdir(target())).sort()).toEqual(['old.txt', 'pipe']);
+    expect(await leftovers()).toEqual([]);
+  });
+  test('(regression) a link to a folder stays a link, and its goal is replaced', async () => {
+    await mkdir(join(room, 'goal'));
+    await symlink('goal', target());
+    const staging = await stageFolder(target());
+    await staging.write('new.txt', 'new');
+    await staging.land(() => false);
+    expect((await lstat(target())).isSymbolicLink()).toBe(true);
+    expect(await readdir(join(room, 'goal'))).toEqual(['new.txt']);
+    await symlink('nowhere', join(room, 'dead'));
+    expect(await inspectTarget(join(room, 'dead'), 'ours')).toMatchObject({ kind: 'refused' });
+  });
+  test('(regression) the folder one stands in, or one around it, is refused', async () => {
+    for (const path of ['.', '..']) {
+      const found = await inspectTarget(path, 'ours');
+      expect(found.kind === 'refused' && found.message).toMatch(/from which you started/);
+    }
+  });
+  test('(regression) parents that were made for a build which was given up go with it', async () => {
+    const staging = await stageFolder(join(room, 'a/b/out'));
+    await staging.write('x', 'x');
+    await staging.discard();
+    expect(await readdir(room)).toEqual([]);
   });
   test('a place that cannot be written is named', async () => {
     const file = await write('file', 'x');

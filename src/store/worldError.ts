@@ -4,8 +4,8 @@ export class WorldError extends Error {
 }
 
 const REASONS: Readonly<Record<string, string>> = {
-  EACCES: 'you may not write there',
-  EPERM: 'you may not write there',
+  EACCES: 'you have no permission there',
+  EPERM: 'you have no permission there',
   EROFS: 'that disk is read-only',
   ENOSPC: 'the disk is full',
   EDQUOT: 'your disk quota is used up',
@@ -13,6 +13,7 @@ const REASONS: Readonly<Record<string, string>> = {
   ENOTDIR: 'a part of that path is a file, not a folder',
   EEXIST: 'a part of that path is a file, not a folder',
   EISDIR: 'that is a folder',
+  EBUSY: 'it is in use by another program',
   ENOENT: 'there is no such file or folder',
   EMFILE: 'too many files are open',
 };
