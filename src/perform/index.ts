@@ -1,5 +1,5 @@
 export type { CountIn, PerformSettings } from './settings.ts';
-export { swingOf } from './swing.ts';
+
 export type {
   Attack,
   TempoChange,
