@@ -90,13 +90,17 @@ const staffForLines = (frame: Frame, usual: number, least: number): number => {
   return usual;
 };
 
+/** On a longer sheet one page less is not worth smaller staves. Ours. */
+const MOST_PAGES_SAVED = 3;
+
 /** The largest staves on the fewest pages: smaller ones only where they save a page. */
 const bestLayout = (frame: Frame): Layout => {
   const { usual, least } = sizesOf(frame.plan);
   const first = layoutAt(frame, staffForLines(frame, usual, least));
-  if (first.perPage.length < 2 || first.staff <= least) return first;
+  const pages = first.perPage.length;
+  if (pages < 2 || pages > MOST_PAGES_SAVED || first.staff <= least) return first;
   const smallest = layoutAt(frame, least);
-  if (smallest.perPage.length >= first.perPage.length) return first;
+  if (smallest.perPage.length >= pages) return first;
   for (let staff = first.staff - STEP; staff > least; staff -= STEP) {
     const layout = layoutAt(frame, staff);
     if (layout.perPage.length === smallest.perPage.length) return layout;

@@ -1,4 +1,4 @@
-import { type MeiDocument, writeMei } from '../notation/index.ts';
+import { type MeiDocument, meiWriterOf } from '../notation/index.ts';
 import { barsOf } from '../score/index.ts';
 import { type Drawing, STAFF_UNITS } from './drawing.ts';
 import type { Engraver } from './engraver.ts';
@@ -40,11 +40,11 @@ const SHEET_WRITING = { labelsParts: false, writesTempo: false, oneSystem: true 
 /** Natural width of each written bar in staff heights, clef and signature not counted. */
 export const naturalWidths = (plan: SheetPlan, engraver: Engraver): readonly number[] => {
   const bars = barsOf(plan.versions[0].score);
-  const document = documentOf(plan, false);
+  const write = meiWriterOf(documentOf(plan, false));
   const widths: number[] = [];
   for (let from = 0; from < bars.length; from += MEASURED_AT_ONCE) {
     const range = { from, to: Math.min(bars.length, from + MEASURED_AT_ONCE) };
-    const mei = writeMei(document, { ...SHEET_WRITING, range, printsMetre: false });
+    const mei = write({ ...SHEET_WRITING, range, printsMetre: false });
     const drawing = engraver.draw(mei, { width: 1, justified: false });
     drawing.bars.forEach((drawn, i) => {
       const width = (drawn.right - drawn.left) / STAFF_UNITS;
@@ -74,9 +74,9 @@ export const drawSystems = (
   ranges: readonly SystemRange[],
   { engraver, width }: { readonly engraver: Engraver; readonly width: number },
 ): readonly SheetSystem[] => {
-  const document = documentOf(plan, true);
+  const write = meiWriterOf(documentOf(plan, true));
   return ranges.map((range) => {
-    const mei = writeMei(document, {
+    const mei = write({
       ...SHEET_WRITING,
       range: { from: range.from, to: range.to },
       printsMetre: range.from === 0,

@@ -97,9 +97,12 @@ const endingElement = (ending: Ending, inside: readonly string[], last: number):
   );
 
 /** Measures, endings around them, changes of key and metre between them. */
-const sectionElements = (material: readonly StaffMaterial[], writing: Resolved): readonly string[] => {
+const sectionElements = (
+  material: readonly StaffMaterial[],
+  endings: readonly Ending[],
+  writing: Resolved,
+): readonly string[] => {
   const bars: readonly Bar[] = material[0]?.bars.map((b) => b.bar) ?? [];
-  const endings = endingsOf(bars);
   const elements: string[] = [];
   for (let at = writing.from; at < writing.to; ) {
     const ending = endings.find((e) => e.from <= at && at <= e.to);
@@ -117,6 +120,38 @@ const sectionElements = (material: readonly StaffMaterial[], writing: Resolved):
 };
 
 /**
+ * A writer of one document, for those who write it range by range: beams, accidentals and curves are worked out once.
+ * @throws RangeError when the staves' bars do not correspond or two staves have one id; the writer itself when a range is
+ * not in the tune
+ */
+export const meiWriterOf = (document: MeiDocument): ((writing?: MeiWriting) => string) => {
+  const [top] = document.staves;
+  requireSameShape(document.staves);
+  const material = document.staves.map(materialOf);
+  const bars = material[0]?.bars ?? [];
+  const endings = endingsOf(bars.map((b) => b.bar));
+  return (writing = {}) => {
+    const range = bars.length === 0 ? { from: 0, to: 0 } : rangeOf(writing, bars.length);
+    const resolved: Resolved = {
+      ...range,
+      labelsParts: writing.labelsParts ?? true,
+      writesTempo: writing.writesTempo ?? true,
+      tempo: top.score.tempo,
+    };
+    const start = bars[range.from]?.bar ?? top.score;
+    const score = element('score', {}, [
+      scoreDefinition(document.staves, start, writing.printsMetre ?? true),
+      element('section', {}, [
+        ...(writing.oneSystem === true ? [element('sb', {})] : []),
+        ...sectionElements(material, endings, resolved),
+      ]),
+    ]);
+    const music = element('music', {}, [element('body', {}, [element('mdiv', {}, [score])])]);
+    return `<?xml version="1.0" encoding="UTF-8"?>\n${element('mei', { xmlns: NAMESPACE, meiversion: VERSION }, [head(document), music])}\n`;
+  };
+};
+
+/**
  * Writes one or several versions of a tune as an MEI file, bar under bar.
  *
  * Chord symbols, endings, part labels and words stand on the top staff. Ids are those of `elementIdOf` and `barIdOf`.
@@ -125,26 +160,5 @@ const sectionElements = (material: readonly StaffMaterial[], writing: Resolved):
  * @throws RangeError when the staves' bars do not correspond, two staves have one id, or the range is not in the tune
  * @see Source: Music Encoding Initiative, MEI Guidelines 5.1
  */
-export const writeMei = (document: MeiDocument, writing: MeiWriting = {}): string => {
-  const [top] = document.staves;
-  requireSameShape(document.staves);
-  const material = document.staves.map(materialOf);
-  const bars = material[0]?.bars ?? [];
-  const range = bars.length === 0 ? { from: 0, to: 0 } : rangeOf(writing, bars.length);
-  const resolved: Resolved = {
-    ...range,
-    labelsParts: writing.labelsParts ?? true,
-    writesTempo: writing.writesTempo ?? true,
-    tempo: top.score.tempo,
-  };
-  const start = bars[range.from]?.bar ?? top.score;
-  const score = element('score', {}, [
-    scoreDefinition(document.staves, start, writing.printsMetre ?? true),
-    element('section', {}, [
-      ...(writing.oneSystem === true ? [element('sb', {})] : []),
-      ...sectionElements(material, resolved),
-    ]),
-  ]);
-  const music = element('music', {}, [element('body', {}, [element('mdiv', {}, [score])])]);
-  return `<?xml version="1.0" encoding="UTF-8"?>\n${element('mei', { xmlns: NAMESPACE, meiversion: VERSION }, [head(document), music])}\n`;
-};
+export const writeMei = (document: MeiDocument, writing: MeiWriting = {}): string =>
+  meiWriterOf(document)(writing);
