@@ -82,6 +82,18 @@ describe('what is on a page', () => {
     expect(page?.svg).toContain('&lt;b&gt;by the Long');
     expect(page?.svg).not.toContain('<b>');
   });
+  test('a long part name stays on the paper', () => {
+    const plan = samplePlan('polka');
+    const [version] = plan.versions;
+    const parts = version.score.parts.map((p, i) =>
+      i === 0 ? { ...p, label: 'Introduction & <first> strain' } : p,
+    );
+    const versions = [{ ...version, score: { ...version.score, parts } }] as const;
+    const [page] = engraveSheet({ ...plan, versions }, engraver);
+    const names = [...(page?.svg.matchAll(/<text x="([^"]*)"[^>]*font-size="8" font-weight="bold">/g) ?? [])];
+    expect(names.length).toBeGreaterThan(1);
+    for (const [, x] of names) expect(Number(x)).toBeGreaterThan(0);
+  });
   test('nothing on the page asks for a style sheet', () => {
     const [page] = engraveSheet(samplePlan('dressedReel'), engraver);
     expect(page?.svg).not.toMatch(/<style|currentColor|class="(?!note|chord|rest|mRest|measure|bar-number)/);

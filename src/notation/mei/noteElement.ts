@@ -62,7 +62,7 @@ const versesOf = (note: Note): readonly string[] => {
   if (note.lyric === null || note.lyric === '') return [];
   const open = note.lyric.endsWith('-');
   const text = open ? note.lyric.slice(0, -1) : note.lyric;
-  const syllable = element('syl', open ? { con: 'd' } : {}, [escapeText(text)]);
+  const syllable = element('syl', open ? { con: 'd', wordpos: 'i' } : {}, [escapeText(text)]);
   return [element('verse', { n: 1 }, [syllable])];
 };
 
