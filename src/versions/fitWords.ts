@@ -1,5 +1,5 @@
 import { printedName } from '../music/index.ts';
-import type { Dissonance, UnlikeBar } from './fit.ts';
+import type { Dissonance, UnlikeBar } from './fitTypes.ts';
 
 /** At most so many places are named before the rest is counted. Ours. */
 const MOST_NAMED = 6;

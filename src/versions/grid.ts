@@ -25,7 +25,7 @@ const TWO_FOUR_RUNNING = 16;
  * The grid of a metre for a tune with that running note.
  * @param ticks - ticks in a whole note, a multiple of 64
  */
-export const gridOf = (metre: Metre, runningNote: WholeNotes, ticks: number): Grid => {
+const gridOf = (metre: Metre, runningNote: WholeNotes, ticks: number): Grid => {
   const bar = barLengthOf(metre);
   if (metre.kind === 'measured' && (isCompound(metre) || (metre.count === 3 && metre.unit >= 8))) {
     const running = ticks / metre.unit;

@@ -6,7 +6,7 @@ const FIFTH = 7;
 const OCTAVE = 12;
 
 /** Which string a pitch lies on in first position with open strings: 0 for G … 3 for E. */
-export const stringOf = (midi: number): number => {
+const stringOf = (midi: number): number => {
   let string = 0;
   OPEN_STRINGS.forEach((open, i) => {
     if (midi >= open) string = i;

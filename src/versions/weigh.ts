@@ -155,7 +155,7 @@ export const weigh = (
 };
 
 /** Two pitches that grate together, as the fit is judged: minor second, major seventh, tritone, octaves apart or not. */
-export const grates = (a: number, b: number): boolean => {
+const grates = (a: number, b: number): boolean => {
   const distance = Math.abs(a - b) % 12;
   return distance === 1 || distance === 11 || distance === 6;
 };
