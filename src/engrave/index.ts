@@ -1,15 +1,10 @@
-export type { GridBar, GridChord, GridPart } from './chordGrid.ts';
-export { chordGridOf } from './chordGrid.ts';
 export { chordGridPages } from './chordGridPages.ts';
 export type { Drawing, DrawnBar } from './drawing.ts';
-export { STAFF_UNITS } from './drawing.ts';
 export type { DrawingOptions, Engraver } from './engraver.ts';
 export { loadEngraver } from './engraver.ts';
 export { engraveSheet } from './engraveSheet.ts';
 export type { OrnamentWords, Page, SheetPlan, SheetTempo, SheetVersion } from './sheetPlan.ts';
-export { DEFAULT_ORNAMENT_WORDS, PAPER_SIZES, SHEET_MEASURES } from './sheetPlan.ts';
-export type { SignKind } from './signs.ts';
-export { signsIn } from './signs.ts';
+export { DEFAULT_ORNAMENT_WORDS } from './sheetPlan.ts';
 export type { SnippetOptions } from './snippet.ts';
 export { engraveSnippet } from './snippet.ts';
 export { SIGN_FAMILY, TEXT_FAMILY } from './text.ts';

@@ -25,7 +25,7 @@ const SHORT_LINE_BARS = 2;
 const EDGE = 100;
 
 /** The plan's versions as one MEI document; names stand before the staves where there are several. */
-export const documentOf = (plan: SheetPlan, withNames: boolean): MeiDocument => {
+const documentOf = (plan: SheetPlan, withNames: boolean): MeiDocument => {
   const staffOf = (v: SheetPlan['versions'][number]) => ({
     id: v.id,
     name: withNames && plan.versions.length > 1 ? v.name : null,

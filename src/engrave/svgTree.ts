@@ -27,7 +27,7 @@ export const svg = (
 const DECIMALS = 2;
 
 /** A number as it is written in a drawing. */
-export const rounded = (value: number): string => String(Number(value.toFixed(DECIMALS)));
+const rounded = (value: number): string => String(Number(value.toFixed(DECIMALS)));
 
 const ENTITIES: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>', quot: '"', apos: "'" };
 

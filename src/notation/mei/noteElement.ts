@@ -1,5 +1,5 @@
 import { type Alter, type Pitch, STEPS } from '../../music/index.ts';
-import { addressKey, type Finger, type GraceNotes, type Mark, type Note } from '../../score/index.ts';
+import { addressKey, type GraceNotes, type Mark, type Note } from '../../score/index.ts';
 import type { NoteValue } from '../noteValues.ts';
 import type { PrintedAccidental } from '../printedAccidentals.ts';
 import { elementIdOf } from './elementId.ts';
@@ -129,6 +129,3 @@ export const graceGroup = (notes: readonly string[]): readonly string[] =>
   notes.length === 0
     ? []
     : [element('graceGrp', {}, notes.length === 1 ? notes : [element('beam', {}, notes)])];
-
-/** The finger at a pitch of a note, as far as fingers are written. */
-export const fingerAt = (note: Note, tone: number): Finger | null => note.fingers[tone] ?? null;
