@@ -37,6 +37,8 @@ describe('the command line', () => {
     [['pack', 'tune.abc', '--out', 'o', '--times', '0'], /from 1 to 9/],
     [['pack', 'tune.abc', '--out', 'o', '--tracks', 'some'], /default, all/],
     [['pack', 'tune.abc', '--out', 'o', '--date', '2026-13-01'], /a day like/],
+    [['pack', 'tune.abc', '--out', 'o', '--date', '2026-02-31'], /a day like/],
+    [['pack', 'tune.abc', '--out', 'o', '--teacher', 'x'.repeat(201)], /at most 200 characters/],
     [['pack', 'tune.abc', '--out', 'o', '--paper', 'a3'], /a4, letter, both/],
   ])('%j is a wrong command line: 2, said in words', async (argv, message) => {
     const ran = await run(argv, room.path);
@@ -83,6 +85,22 @@ describe('check', () => {
     expect(ran.err).toMatch(message);
     expect(ran.err.startsWith(`${name}:1:1: `)).toBe(true);
   });
+  test('(regression) a file without a tune is complained of once, with no sum after it', async () => {
+    await writeFile(join(room.path, 'prose.abc'), 'Dear teacher,\nhere is my tune.\n');
+    const ran = await run(['check', 'prose.abc'], room.path);
+    expect(ran.err.trimEnd().split('\n')).toHaveLength(1);
+    expect(ran.out).toBe('');
+  });
+  test('(regression) --json tells of files that cannot be read inside its one document', async () => {
+    const ran = await run(['check', 'tune.abc', 'nothing.abc', '--json'], room.path);
+    const { files } = JSON.parse(ran.out);
+    expect(ran).toMatchObject({ code: 1, err: '' });
+    expect(files.map((f: { file: string }) => f.file)).toEqual(['tune.abc', 'nothing.abc']);
+    expect(files[1]).toMatchObject({
+      tunes: [],
+      diagnostics: [{ code: 'unreadable', severity: 'error', message: 'there is no such file.', line: 1 }],
+    });
+  });
 });
 
 describe('versions', () => {
@@ -121,6 +139,32 @@ describe('versions', () => {
     expect(tunes).toHaveLength(1);
     expect(tunes[0].bones).toMatch(/^X:1\n/);
     expect(tunes[0].report.dance).toBe('reel');
+  });
+  test('(regression) --json tells what is wrong with the file inside its one document', async () => {
+    for (const name of ['wrong.abc', 'nothing.abc']) {
+      const ran = await run(['versions', name, '--json'], room.path);
+      expect(ran).toMatchObject({ code: 1, err: '' });
+      expect(JSON.parse(ran.out).diagnostics).toEqual(
+        expect.arrayContaining([expect.objectContaining({ severity: 'error' })]),
+      );
+    }
+  });
+  test('(regression) a title that ends in a number never takes the folder of another tune', async () => {
+    const again = TUNE.replace('The Kettle Lid', 'The Kettle Lid 2');
+    await writeFile(join(room.path, 'book.abc'), `${TUNE}\n${TUNE}\n${again}`);
+    const ran = await run(['versions', 'book.abc', '--json'], room.path);
+    expect(JSON.parse(ran.out).tunes.map((t: { folder: string }) => t.folder)).toEqual([
+      '1-the-kettle-lid',
+      '1-the-kettle-lid-2',
+      '1-the-kettle-lid-2-2',
+    ]);
+  });
+  test('(regression) no tune with a note: 1, and no folder is made', async () => {
+    await writeFile(join(room.path, 'silent.abc'), 'X:1\nT:Silence\nM:4/4\nK:G\nz8|\n');
+    const ran = await run(['versions', 'silent.abc', '--out', 'out'], room.path);
+    expect(ran.code).toBe(1);
+    expect(ran.err).toMatch(/one tune has no notes/);
+    expect(await readdir(room.path)).not.toContain('out');
   });
   test('a tune with an error gives its versions all the same, and 1', async () => {
     const ran = await run(['versions', 'wrong.abc', '--out', 'out'], room.path);

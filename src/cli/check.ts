@@ -2,7 +2,7 @@ import { parseArgs } from 'node:util';
 import { placeFinder } from '../core/index.ts';
 import { titleOf } from '../score/index.ts';
 import { EXIT, type Exit, type Io, say, UsageError } from './io.ts';
-import { complainAll, hasError, readTunes, type TuneFile } from './readTunes.ts';
+import { complainAll, diagnosticsJson, hasError, readTunes, type TuneFile } from './readTunes.ts';
 
 /** Help of `check`. */
 export const CHECK_HELP = `tuneladder check FILE.abc… [--json]
@@ -34,14 +34,7 @@ const jsonOf = (file: TuneFile): unknown => {
       title: titleOf(t.score),
       line: placeOf(t.span.start).line,
     })),
-    diagnostics: file.book.diagnostics.map((d) => ({
-      code: d.code,
-      severity: d.severity,
-      message: d.message,
-      hint: d.hint ?? null,
-      ...placeOf(d.span?.start ?? 0),
-      length: d.span === undefined ? 0 : d.span.end - d.span.start,
-    })),
+    diagnostics: diagnosticsJson(file),
   };
 };
 
@@ -57,15 +50,11 @@ export const check = async (argv: readonly string[], io: Io): Promise<Exit> => {
   let wrong = false;
   for (const name of positionals) {
     const file = await readTunes(name, io);
-    if (file === null) {
-      wrong = true;
-      continue;
-    }
     wrong ||= hasError(file.book.diagnostics);
     documents.push(jsonOf(file));
     if (!values.json) {
       complainAll(io, file, file.book.diagnostics);
-      say(io, summaryOf(file));
+      if (file.book.tunes.length > 0) say(io, summaryOf(file));
     }
   }
   if (values.json) say(io, JSON.stringify({ files: documents }, null, 2));

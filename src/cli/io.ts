@@ -1,3 +1,5 @@
+import type { KeptFile } from '../store/index.ts';
+
 /** What a command touches of the world: given to it, so that tests run it in process. */
 export interface Io {
   readonly stdout: { readonly write: (text: string) => unknown };
@@ -31,4 +33,10 @@ export const say = (io: Io, line = ''): void => {
 /** Prints one line on standard error. */
 export const complain = (io: Io, line: string): void => {
   io.stderr.write(`${line}\n`);
+};
+
+/** Says which files of somebody's own had to take another name beside the new ones. */
+export const complainKept = (io: Io, kept: readonly KeptFile[]): void => {
+  for (const { path, keptAs } of kept)
+    complain(io, `${path} was put there or changed by hand: that file is kept as "${keptAs}".`);
 };

@@ -15,39 +15,39 @@ export interface TuneFile {
 /** A user's path from where the command was started. */
 export const pathFrom = (io: Io, path: string): string => (isAbsolute(path) ? path : join(io.cwd, path));
 
-/** `file:line:column: message`, with the kind of problem where it is no error, and the remedy after it. */
-const diagnosticLine = (name: string, text: string, problem: Diagnostic): string => {
-  const place = placeFinder(text)(problem.span?.start ?? 0);
-  const kind = problem.severity === 'error' ? '' : `${problem.severity}: `;
-  const hint = problem.hint === undefined ? '' : ` ${problem.hint}`;
-  return `${name}:${place.line}:${place.column}: ${kind}${problem.message}${hint}`;
-};
-
 /**
- * Reads a file of tunes; complains where that is impossible.
- * @returns null after a complaint: no such file, binary, too large, no tune in it
+ * Reads a file of tunes.
+ *
+ * A file that cannot be read, or in which there is no tune, has no tunes and says why among its diagnostics.
  */
-export const readTunes = async (name: string, io: Io): Promise<TuneFile | null> => {
+export const readTunes = async (name: string, io: Io): Promise<TuneFile> => {
   const file = await readTextFile(pathFrom(io, name));
-  if (file.kind === 'problem') {
-    complain(io, `${name}:1:1: ${file.message}`);
-    return null;
-  }
-  const book = readAbc(file.text);
-  if (book.tunes.length === 0) {
-    for (const problem of book.diagnostics) complain(io, diagnosticLine(name, file.text, problem));
-    complain(
-      io,
-      `${name}:1:1: there is no tune in this file. A tune begins with a line "X:1" and its notes follow a line "K:".`,
-    );
-    return null;
-  }
-  return { name, text: file.text, book };
+  if (file.kind === 'text') return { name, text: file.text, book: readAbc(file.text) };
+  const unreadable: Diagnostic = { code: 'unreadable', severity: 'error', message: file.message };
+  return { name, text: '', book: { tunes: [], diagnostics: [unreadable] } };
 };
 
-/** Prints diagnostics on standard error, worst first within each line's order. */
+/** Prints diagnostics on standard error, in their order. */
 export const complainAll = (io: Io, file: TuneFile, problems: readonly Diagnostic[]): void => {
-  for (const problem of problems) complain(io, diagnosticLine(file.name, file.text, problem));
+  const placeOf = placeFinder(file.text);
+  for (const { severity, message, hint, span } of problems) {
+    const { line, column } = placeOf(span?.start ?? 0);
+    const kind = severity === 'error' ? '' : `${severity}: `;
+    complain(io, `${file.name}:${line}:${column}: ${kind}${message}${hint === undefined ? '' : ` ${hint}`}`);
+  }
+};
+
+/** Diagnostics as `--json` prints them: places counted from 1, the length in characters. */
+export const diagnosticsJson = (file: TuneFile): readonly unknown[] => {
+  const placeOf = placeFinder(file.text);
+  return file.book.diagnostics.map((d) => ({
+    code: d.code,
+    severity: d.severity,
+    message: d.message,
+    hint: d.hint ?? null,
+    ...placeOf(d.span?.start ?? 0),
+    length: d.span === undefined ? 0 : d.span.end - d.span.start,
+  }));
 };
 
 /** Whether any of them is an error. */

@@ -2,11 +2,11 @@ import { parseArgs } from 'node:util';
 import { DEFAULT_SETTINGS, type Lesson, lessonOf, slugOf, VERSION_IDS } from '../lesson/index.ts';
 import { type ReadTune, writeAbc } from '../notation/index.ts';
 import { notesOf, titleOf } from '../score/index.ts';
-import { inspectTarget, MANIFEST_FILE, stageFolder } from '../store/index.ts';
+import { inspectTarget, MANIFEST_FILE, type Staging, stageFolder } from '../store/index.ts';
 import { reportOf } from '../versions/index.ts';
-import { complain, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
+import { complain, complainKept, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
 import { progressOn } from './progress.ts';
-import { complainAll, hasError, pathFrom, readTunes, type TuneFile } from './readTunes.ts';
+import { complainAll, diagnosticsJson, hasError, pathFrom, readTunes, type TuneFile } from './readTunes.ts';
 
 /** Help of `versions`. */
 export const VERSIONS_HELP = `tuneladder versions FILE.abc [--out DIR] [--json]
@@ -17,7 +17,7 @@ Derives the bones, all the notes and the full version of every tune in the file.
               (DIR must be new, empty, or made by this command before)
   --json      one JSON document on standard output, nothing else
 
-Without --out the versions are printed as ABC.`;
+Without --out the versions are printed as ABC. Exit code 1 when the file has an error; the versions are made all the same.`;
 
 const VERSIONS_FORMAT = 'tuneladder-versions';
 
@@ -45,12 +45,13 @@ const derive = (tune: ReadTune, folder: string): TuneVersions => {
 
 /** Folder names "12-the-title", with -2, -3 … where a name comes again. */
 const folderNames = (tunes: readonly ReadTune[]): readonly string[] => {
-  const seen = new Map<string, number>();
+  const taken = new Set<string>();
   return tunes.map(({ score }) => {
-    const name = `${score.number}-${slugOf(titleOf(score))}`;
-    const times = (seen.get(name) ?? 0) + 1;
-    seen.set(name, times);
-    return times === 1 ? name : `${name}-${times}`;
+    const plain = `${score.number}-${slugOf(titleOf(score))}`;
+    let name = plain;
+    for (let n = 2; taken.has(name); n += 1) name = `${plain}-${n}`;
+    taken.add(name);
+    return name;
   });
 };
 
@@ -64,27 +65,25 @@ async function* deriveAll(tunes: readonly ReadTune[], io: Io): AsyncGenerator<Tu
   }
 }
 
+const FILES_A_TUNE = VERSION_IDS.length + 1;
+
+/** Writes the versions into folders as they are derived; returns them for whoever prints them too. */
 const writeFolders = async (
   file: TuneFile,
   tunes: readonly ReadTune[],
-  out: string,
+  staging: Staging,
   io: Io,
-): Promise<Exit> => {
-  const target = await inspectTarget(out, VERSIONS_FORMAT);
-  if (target.kind === 'refused') {
-    complain(io, `${out}: ${target.message}`);
-    return EXIT.input;
-  }
-  const former = target.kind === 'ours' ? writtenBefore(target.manifest) : new Set<string>();
-  const staging = await stageFolder(out);
+): Promise<readonly TuneVersions[]> => {
   const progress = progressOn(io);
+  const made: TuneVersions[] = [];
+  const paths: string[] = [];
   try {
-    const paths: string[] = [];
-    for await (const made of deriveAll(tunes, io)) {
-      progress.show(paths.length / 4 / tunes.length, made.folder);
+    for await (const tune of deriveAll(tunes, io)) {
+      progress.show(paths.length / FILES_A_TUNE / tunes.length, tune.folder);
+      made.push(tune);
       const files = [
-        ...VERSION_IDS.map((id) => [`${made.folder}/${id}.abc`, made.texts[id]] as const),
-        [`${made.folder}/report.json`, `${JSON.stringify(made.report, null, 2)}\n`] as const,
+        ...VERSION_IDS.map((id) => [`${tune.folder}/${id}.abc`, tune.texts[id]] as const),
+        [`${tune.folder}/report.json`, `${JSON.stringify(tune.report, null, 2)}\n`] as const,
       ];
       for (const [path, text] of files) {
         await staging.write(path, text);
@@ -93,19 +92,68 @@ const writeFolders = async (
     }
     const manifest = { format: VERSIONS_FORMAT, version: 1, source: file.name, files: paths };
     await staging.write(MANIFEST_FILE, `${JSON.stringify(manifest, null, 2)}\n`);
-    await staging.land((path) => path === MANIFEST_FILE || former.has(path));
+    return made;
   } finally {
     progress.clear();
+  }
+};
+
+/** Replaces the folder `out`; null after a complaint that it is somebody's. */
+const replaceFolder = async (
+  file: TuneFile,
+  tunes: readonly ReadTune[],
+  out: string,
+  io: Io,
+): Promise<readonly TuneVersions[] | null> => {
+  const path = pathFrom(io, out);
+  const target = await inspectTarget(path, VERSIONS_FORMAT);
+  if (target.kind === 'refused') {
+    complain(io, `${out}: ${target.message}`);
+    return null;
+  }
+  const former = target.kind === 'ours' ? writtenBefore(target.manifest) : new Set<string>();
+  const staging = await stageFolder(path);
+  try {
+    const made = await writeFolders(file, tunes, staging, io);
+    complainKept(io, await staging.land((name) => name === MANIFEST_FILE || former.has(name)));
+    return made;
+  } finally {
     await staging.discard();
   }
-  say(io, `${tunes.length} ${tunes.length === 1 ? 'tune' : 'tunes'}, three versions each, in ${out}`);
-  return EXIT.done;
 };
 
 const writtenBefore = (manifest: unknown): ReadonlySet<string> => {
   const files =
     typeof manifest === 'object' && manifest !== null && 'files' in manifest ? manifest.files : [];
   return new Set(Array.isArray(files) ? files.filter((f): f is string => typeof f === 'string') : []);
+};
+
+/** The versions of all tunes, in memory. */
+const derived = async (tunes: readonly ReadTune[], io: Io): Promise<readonly TuneVersions[]> => {
+  const made: TuneVersions[] = [];
+  for await (const tune of deriveAll(tunes, io)) made.push(tune);
+  return made;
+};
+
+const printJson = (file: TuneFile, made: readonly TuneVersions[], io: Io): void => {
+  const tunes = made.map(({ folder, texts, report }) => ({ folder, ...texts, report }));
+  say(io, JSON.stringify({ tunes, diagnostics: diagnosticsJson(file) }, null, 2));
+};
+
+/** What is wrong with the file, for people: its errors, and how many tunes are left out. */
+const complainOf = (file: TuneFile, leftOut: number, io: Io): void => {
+  complainAll(
+    io,
+    file,
+    file.book.diagnostics.filter((d) => d.severity === 'error'),
+  );
+  if (leftOut > 0)
+    complain(
+      io,
+      leftOut === 1
+        ? `${file.name}: one tune has no notes and is left out.`
+        : `${file.name}: ${leftOut} tunes have no notes and are left out.`,
+    );
 };
 
 /** `tuneladder versions`. */
@@ -117,41 +165,16 @@ export const versions = async (argv: readonly string[], io: Io): Promise<Exit> =
   });
   const [name, ...more] = positionals;
   if (name === undefined || more.length > 0) throw new UsageError('versions: name one ABC file');
+  if (values.out === '') throw new UsageError('versions: --out takes the name of a folder');
   const file = await readTunes(name, io);
-  if (file === null) return EXIT.input;
-  const wrong = hasError(file.book.diagnostics);
-  if (!values.json)
-    complainAll(
-      io,
-      file,
-      file.book.diagnostics.filter((d) => d.severity === 'error'),
-    );
   const tunes = file.book.tunes.filter((t) => notesOf(t.score).length > 0);
-  if (tunes.length < file.book.tunes.length && !values.json) {
-    complain(
-      io,
-      `${name}: ${file.book.tunes.length - tunes.length} of the tunes have no notes and are left out.`,
-    );
-  }
-  let exit: Exit = EXIT.done;
-  if (values.out !== undefined)
-    exit = await writeFolders(file, tunes, pathFrom(io, values.out), {
-      ...io,
-      stdout: values.json ? { write: () => undefined } : io.stdout,
-    });
-  if (values.json || values.out === undefined) {
-    const made: TuneVersions[] = [];
-    for await (const tune of deriveAll(tunes, io)) made.push(tune);
-    if (values.json)
-      say(
-        io,
-        JSON.stringify(
-          { tunes: made.map(({ folder, texts, report }) => ({ folder, ...texts, report })) },
-          null,
-          2,
-        ),
-      );
-    else for (const tune of made) say(io, VERSION_IDS.map((id) => tune.texts[id]).join('\n'));
-  }
-  return exit === EXIT.done && wrong ? EXIT.input : exit;
+  if (!values.json) complainOf(file, file.book.tunes.length - tunes.length, io);
+  const wanted = tunes.length > 0 && values.out !== undefined ? values.out : null;
+  const made = wanted === null ? await derived(tunes, io) : await replaceFolder(file, tunes, wanted, io);
+  if (values.json) printJson(file, made ?? [], io);
+  else if (wanted === null)
+    for (const { texts } of made ?? []) say(io, VERSION_IDS.map((id) => texts[id]).join('\n'));
+  else if (made !== null)
+    say(io, `${made.length} ${made.length === 1 ? 'tune' : 'tunes'}, three versions each, in ${values.out}`);
+  return made === null || tunes.length === 0 || hasError(file.book.diagnostics) ? EXIT.input : EXIT.done;
 };

@@ -2,7 +2,7 @@ import { keyName } from '../music/index.ts';
 import { fieldsOf, titleOf } from '../score/index.ts';
 import { barCounts } from './barNotes.ts';
 import type { Lesson } from './lesson.ts';
-import { noteValueName } from './words.ts';
+import { capital, noteValueName } from './words.ts';
 
 /** One quiet line where practice is suggested. */
 export const CARE_LINE =
@@ -25,9 +25,8 @@ export const sourceOfSetting = (lesson: Lesson): string =>
 /** "Reel in G major, 16 bars, 32 as played." */
 export const summaryOf = (lesson: Lesson): string => {
   const { printed, played } = barCounts(lesson);
-  const name = lesson.dance.name.charAt(0).toUpperCase() + lesson.dance.name.slice(1);
   const bars = lesson.settings.words === 'us' ? 'measures' : 'bars';
-  return `${name} in ${keyName(lesson.written.key)}, ${printed} ${bars}${played === printed ? '' : `, ${played} as played`}.`;
+  return `${capital(lesson.dance.name)} in ${keyName(lesson.written.key)}, ${printed} ${bars}${played === printed ? '' : `, ${played} as played`}.`;
 };
 
 /** "minim = 70": a tempo with its note value. */

@@ -20,4 +20,4 @@ export { slugOf } from './slug.ts';
 export type { TrackChoice, TrackPlan } from './trackPlan.ts';
 export { clockTime, TEMPO_NAMES, timelineOfTrack, trackPlans } from './trackPlan.ts';
 export type { Words } from './words.ts';
-export { listOfBars, noteValueName } from './words.ts';
+export { capital, dateWords, listOfBars, noteValueName } from './words.ts';

@@ -1,10 +1,12 @@
 import { describe, expect, test } from 'vitest';
+import { TEMPO_STEPS } from '../music/index.ts';
 import { readAbc } from '../notation/index.ts';
 import {
   barCounts,
   barNotesOf,
   clockTime,
   DEFAULT_SETTINGS,
+  dateWords,
   descriptionOf,
   type Lesson,
   type LessonSettings,
@@ -60,6 +62,28 @@ describe('tracks', () => {
     expect(tempoOf(lesson, 'learn', 'full')).toBe(48);
     expect(tempoOf(lesson, 'steady', 'full')).toBe(66);
     expect(tempoWords(lesson, 66)).toBe('minim = 66');
+  });
+  test.each([
+    // The reel's own tempi: 42 for the bones to learn, 48, 70 and 106 minims a minute.
+    ['1/2=100', [40, 45, 66, 100]],
+    ['1/4=106', [21, 24, 35, 53]],
+    ['1/2=120', [42, 48, 70, 120]],
+    ['"Lively" 1/2=100', [40, 45, 66, 100]],
+    ['120', [42, 48, 70, 106]],
+    ['"Lively"', [42, 48, 70, 106]],
+    ['1/2=3000', [42, 48, 70, 106]],
+  ])('(regression) Q:%s in the tune is the tempo up to speed', (written, tempos) => {
+    const lesson = lessonFrom(REEL.replace('K:', `Q:${written}\nK:`));
+    const [bones, ...others] = tempos;
+    expect(tempoOf(lesson, 'learn', 'bones')).toBe(bones);
+    expect(TEMPO_STEPS.map((step) => tempoOf(lesson, step, 'full'))).toEqual(others);
+    expect(
+      tempoOf(
+        { ...lesson, settings: { ...lesson.settings, tempos: { upToSpeed: 90 } } },
+        'upToSpeed',
+        'full',
+      ),
+    ).toBe(90);
   });
   test('a track lasts its bars and its count-in', () => {
     const lesson = lessonFrom(REEL);
@@ -120,6 +144,14 @@ describe('words', () => {
   ])('%o is a %s, a %s', (length, british, us) => {
     expect(noteValueName(length, 'british')).toBe(british);
     expect(noteValueName(length, 'us')).toBe(us);
+  });
+  test.each([
+    ['2026-11-25', '25 November 2026', 'November 25, 2026'],
+    ['2026-01-01', '1 January 2026', 'January 1, 2026'],
+    ['some day', 'some day', 'some day'],
+  ])('%s is said %s', (date, british, us) => {
+    expect(dateWords(date, 'british')).toBe(british);
+    expect(dateWords(date, 'us')).toBe(us);
   });
   test('bars are listed as people say it', () => {
     expect(listOfBars(['4'], 'british')).toBe('bar 4');

@@ -1,3 +1,4 @@
+import { toNumber } from '../core/index.ts';
 import type { ChordPlan } from '../harmony/index.ts';
 import { chordPlanOf } from '../harmony/index.ts';
 import { type Dance, danceOf, type TempoStep } from '../music/index.ts';
@@ -53,8 +54,34 @@ export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
   };
 };
 
-/** Beats a minute at a tempo step: the bones are learnt a little slower than the other versions. */
+/**
+ * How far a `Q:` may lie from the dance's own tempo, as a factor, and still be taken for a tempo to play at. Ours: the
+ * old bare form counts unit notes ("Q:120" in a reel is 30 minims a minute), and few who wrote it meant that.
+ */
+const BELIEVED = { least: 0.4, most: 2.5 };
+
+/** What the tune's own `Q:` asks for, in whole beats of the dance; null without one that names its beat. */
+const writtenTempo = ({ written, dance }: Lesson): number | null => {
+  const { beat = null, beatsPerMinute = null } = written.tempo ?? {};
+  if (beat === null || beatsPerMinute === null) return null;
+  const tempo = Math.round((beatsPerMinute * toNumber(beat)) / toNumber(dance.beat));
+  const factor = tempo / dance.tempo.upToSpeed;
+  return factor >= BELIEVED.least && factor <= BELIEVED.most ? tempo : null;
+};
+
+/**
+ * Beats a minute at a tempo step: the bones are learnt a little slower than the other versions.
+ *
+ * The teacher's tempo wins; then the tune's own `Q:`, which is the tempo to perform it at (common practice) and so its
+ * `upToSpeed`; then the dance's. A `Q:` below the dance's slows the other steps in the same measure, so that they stay
+ * in order; one above leaves them, because nobody learns faster for it.
+ */
 export const tempoOf = (lesson: Lesson, step: TempoStep, version: VersionId | null): number => {
   const key = step === 'learn' && version === 'bones' ? 'learnBones' : step;
-  return lesson.settings.tempos[key] ?? lesson.dance.tempo[key];
+  const given = lesson.settings.tempos[key];
+  if (given !== undefined) return given;
+  const { tempo } = lesson.dance;
+  const asked = writtenTempo(lesson) ?? tempo.upToSpeed;
+  if (step === 'upToSpeed') return asked;
+  return Math.round(tempo[key] * Math.min(1, asked / tempo.upToSpeed));
 };

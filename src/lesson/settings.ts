@@ -13,7 +13,7 @@ export interface LessonSettings {
   readonly date: string;
   /** The teacher's own text; blank lines part its paragraphs. */
   readonly story: string;
-  /** Beats a minute in the dance's beat; what is left out comes from the dance. */
+  /** Beats a minute in the dance's beat; what is left out comes from the tune's `Q:` and the dance. */
   readonly tempos: Partial<Readonly<Record<TempoStep | 'learnBones', number>>>;
   /** Times through in a track, 1…9. */
   readonly times: number;

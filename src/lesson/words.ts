@@ -33,6 +33,9 @@ export const noteValueName = (length: Rational, words: Words): string => {
   return undotted === undefined ? `${formatRational(length)} of a whole note` : `dotted ${undotted}`;
 };
 
+/** With a capital letter at the beginning. */
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 /** The word for a bar. */
 export const barWord = (words: Words): string => (words === 'british' ? 'bar' : 'measure');
 
@@ -43,3 +46,30 @@ export const listOfBars = (numbers: readonly string[], words: Words): string =>
 /** "a", "a and b", "a, b and c". */
 export const joined = (items: readonly string[]): string =>
   items.length < 2 ? (items[0] ?? '') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
+
+const MONTHS = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+];
+
+/**
+ * A day as a reader says it.
+ * @param date - "2026-11-25"
+ * @returns "25 November 2026", in US words "November 25, 2026"; a text of another form as it is
+ */
+export const dateWords = (date: string, words: Words): string => {
+  const [, year, month = '', day] = /^(\d{4})-(\d{2})-(\d{2})$/.exec(date) ?? [];
+  const name = MONTHS[Number(month) - 1];
+  if (name === undefined) return date;
+  return words === 'british' ? `${Number(day)} ${name} ${year}` : `${name} ${Number(day)}, ${year}`;
+};

@@ -1,7 +1,9 @@
 import {
   barNotesOf,
   CARE_LINE,
+  capital,
   creditOf,
+  dateWords,
   type Lesson,
   ornamentNotesOf,
   RIGHTS_LINE,
@@ -36,10 +38,7 @@ const pair = (name: string, text: string, quiet = false): string =>
 const tempoRows = (lesson: Lesson): readonly string[] => [
   pair('The bones, to learn', tempoWords(lesson, tempoOf(lesson, 'learn', 'bones'))),
   ...TEMPO_STEPS.map((step) => {
-    const name =
-      step === 'learn'
-        ? 'All the notes, to learn'
-        : TEMPO_NAMES[step].charAt(0).toUpperCase() + TEMPO_NAMES[step].slice(1);
+    const name = step === 'learn' ? 'All the notes, to learn' : capital(TEMPO_NAMES[step]);
     return pair(name, tempoWords(lesson, tempoOf(lesson, step, 'full')));
   }),
 ];
@@ -70,7 +69,7 @@ export const notesPage = (lesson: Lesson): string => {
   const [title = '', ...others] = titlesOf(lesson);
   const source = sourceOfSetting(lesson);
   const ornaments = ornamentRows(lesson);
-  const { teacher, date } = lesson.settings;
+  const { teacher, date, words } = lesson.settings;
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -84,7 +83,7 @@ export const notesPage = (lesson: Lesson): string => {
 <h1>${h(title)}</h1>
 ${others.map((o) => `<p class="quiet">Also called ${h(o)}</p>`).join('\n')}
 <p class="about">${h(summaryOf(lesson))} Tune: ${h(creditOf(lesson))}.${source === '' ? '' : ` Setting: ${h(source)}.`}</p>
-<p class="quiet">${[teacher === '' ? '' : `Taught by ${h(teacher)}. `, h(date)].join('')}</p>
+<p class="quiet">${[teacher === '' ? '' : `Taught by ${h(teacher)}. `, h(dateWords(date, words))].join('')}</p>
 ${paragraphs(lesson.settings.story)}
 <h2>How fast</h2>
 <dl>

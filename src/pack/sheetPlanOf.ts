@@ -6,10 +6,13 @@ import {
 } from '../engrave/index.ts';
 import { withChords } from '../harmony/index.ts';
 import {
+  capital,
   creditOf,
+  dateWords,
   type Lesson,
   type Paper,
   sourceOfSetting,
+  TEMPO_NAMES,
   tempoOf,
   titlesOf,
   VERSION_NAMES,
@@ -19,15 +22,12 @@ import { formatMetre, keyName, TEMPO_STEPS } from '../music/index.ts';
 
 const TOGETHER = 'All three together';
 
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
 /** Tempi for the heading: the slow one of the first version on the sheet, then steady and up to speed. */
 const temposFor = (lesson: Lesson, version: VersionId): readonly SheetTempo[] => {
-  const names = { learn: 'to learn', steady: 'steady', upToSpeed: 'up to speed' };
   return TEMPO_STEPS.map((step) => ({
     beat: lesson.dance.beat,
     beatsPerMinute: tempoOf(lesson, step, version),
-    words: names[step],
+    words: TEMPO_NAMES[step],
   }));
 };
 
@@ -61,7 +61,7 @@ export const sheetPlanOf = (
     versions: [onSheet(first), ...others.map(onSheet)],
     paper,
     teacher: settings.teacher,
-    date: settings.date,
+    date: dateWords(settings.date, settings.words),
     words: settings.words,
     ornaments: DEFAULT_ORNAMENT_WORDS,
     largePrint: false,

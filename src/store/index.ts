@@ -1,5 +1,5 @@
 export type { KeptFile } from './carryOver.ts';
-export type { ReadLesson } from './lessonFile.ts';
+export type { LessonProblem, ReadLesson } from './lessonFile.ts';
 export { lessonJsonSchema, readLessonFile } from './lessonFile.ts';
 export type { Staging } from './replaceFolder.ts';
 export { stageFolder } from './replaceFolder.ts';

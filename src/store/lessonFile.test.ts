@@ -29,13 +29,27 @@ test('what is left out takes its default, what is given stays', () => {
 });
 
 test.each([
-  ['{', /no JSON/],
-  ['[]', /the file: /],
-  ['{"format":"another","version":1}', /format: /],
-  ['{"format":"tuneladder-lesson","version":2}', /version: /],
-  ['{"format":"tuneladder-lesson","version":1,"tempos":{"steady":"fast"}}', /tempos\.steady: /],
-  ['{"format":"tuneladder-lesson","version":1,"colour":"red"}', /colour/],
-])('%s is refused with the field that is wrong', (text, message) => {
+  ['{', /^1:2: this is not well-formed JSON/],
+  ['{\n "format": "tuneladder-lesson"\n "version": 1}', /^3:2: this is not well-formed JSON/],
+  ['[]', /^1:1: lesson\.json takes fields in curly brackets/],
+  ['{"format":"another","version":1}', /^1:2: format takes "tuneladder-lesson"\./],
+  ['{"format":"tuneladder-lesson","version":2}', /version takes 1\./],
+  [
+    '{"format":"tuneladder-lesson","version":1,\n"tempos":{"steady":"fast"}}',
+    /^2:11: tempos\.steady takes a number\./,
+  ],
+  ['{"format":"tuneladder-lesson","version":1,"times":99}', /times is too large; at most 9\./],
+  ['{"format":"tuneladder-lesson","version":1,"times":1.5}', /times takes a whole number\./],
+  ['{"format":"tuneladder-lesson","version":1,"date":"tomorrow"}', /date takes a day like "2026-11-25"\./],
+  ['{"format":"tuneladder-lesson","version":1,"papers":[]}', /papers is empty\./],
+  ['{"format":"tuneladder-lesson","version":1,"words":"dutch"}', /words takes "british" or "us"\./],
+  [
+    '{"format":"tuneladder-lesson","version":1,"colour":"red"}',
+    /^1:43: lesson\.json has no field "colour"\./,
+  ],
+])('%s is refused with place, field and remedy', (text, message) => {
   const read = readLessonFile(text);
-  expect(read.kind === 'problem' ? read.messages.join('\n') : 'read').toMatch(message);
+  if (read.kind === 'lesson') throw new Error('was read');
+  const lines = read.problems.map((p) => `${p.line}:${p.column}: ${p.message}`);
+  expect(lines.join('\n')).toMatch(message);
 });

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { placeFinder } from '../core/index.ts';
 import { DEFAULT_SETTINGS, type LessonSettings } from '../lesson/index.ts';
 import { DENSITIES } from '../versions/index.ts';
 
@@ -65,13 +66,70 @@ export type ReadLesson =
       readonly kind: 'lesson';
       readonly settings: Omit<LessonSettings, 'date'> & { readonly date: string | null };
     }
-  | { readonly kind: 'problem'; readonly messages: readonly string[] };
+  | { readonly kind: 'problem'; readonly problems: readonly LessonProblem[] };
+
+/** One thing that is wrong with lesson.json: a sentence that names the field; line and column count from 1. */
+export interface LessonProblem {
+  readonly message: string;
+  readonly line: number;
+  readonly column: number;
+}
 
 /** Drops what is absent, so that a default can take its place. */
 const present = <T extends object>(value: T): { [K in keyof T]?: Exclude<T[K], undefined> } =>
   Object.fromEntries(Object.entries(value).filter(([, v]) => v !== undefined)) as {
     [K in keyof T]?: Exclude<T[K], undefined>;
   };
+
+/** Where JSON.parse stopped: its message names the offset. The start where it names none. */
+const placeOfJsonError = (
+  text: string,
+  error: unknown,
+): { readonly line: number; readonly column: number } => {
+  const offset = /position (\d+)/.exec(error instanceof Error ? error.message : '')?.[1];
+  return placeFinder(text)(offset === undefined ? text.length : Number(offset));
+};
+
+const listed = (values: readonly unknown[]): string => values.map((v) => JSON.stringify(v)).join(' or ');
+
+const KINDS: Readonly<Record<string, string>> = {
+  string: 'a text in quotes',
+  number: 'a number',
+  int: 'a whole number',
+  array: 'a list in square brackets',
+  object: 'fields in curly brackets',
+};
+
+/** What a field should hold, in words. */
+const wanted = (issue: z.core.$ZodIssue): string => {
+  switch (issue.code) {
+    case 'invalid_type':
+      return `takes ${KINDS[issue.expected] ?? issue.expected}.`;
+    case 'too_big':
+      return `is too ${issue.origin === 'string' ? 'long' : 'large'}; at most ${issue.maximum}${issue.origin === 'string' ? ' characters' : ''}.`;
+    case 'too_small':
+      return issue.origin === 'array' ? 'is empty.' : `is too small; at least ${issue.minimum}.`;
+    case 'invalid_value':
+      return `takes ${listed(issue.values)}.`;
+    case 'invalid_format':
+      return 'takes a day like "2026-11-25".';
+    case 'unrecognized_keys':
+      return `has no field ${listed(issue.keys)}.`;
+    default:
+      return `is wrong: ${issue.message}.`;
+  }
+};
+
+/** Where a field stands: behind its name, searched for along its path; the text's start where it is missing. */
+const placeOfField = (text: string, path: readonly PropertyKey[]): { line: number; column: number } => {
+  let at = 0;
+  for (const name of path.filter((p) => typeof p === 'string')) {
+    const found = text.indexOf(JSON.stringify(name), at);
+    if (found === -1) break;
+    at = found;
+  }
+  return placeFinder(text)(at);
+};
 
 /**
  * Reads lesson.json.
@@ -83,18 +141,20 @@ export const readLessonFile = (text: string): ReadLesson => {
   try {
     json = JSON.parse(text);
   } catch (error) {
-    return {
-      kind: 'problem',
-      messages: [`this is no JSON: ${error instanceof Error ? error.message : String(error)}`],
-    };
+    const message = 'this is not well-formed JSON: look for a missing quote, comma or bracket here.';
+    return { kind: 'problem', problems: [{ message, ...placeOfJsonError(text, error) }] };
   }
   const read = lessonFile.safeParse(json);
   if (!read.success) {
     return {
       kind: 'problem',
-      messages: read.error.issues.map(
-        (i) => `${i.path.length === 0 ? 'the file' : i.path.join('.')}: ${i.message}`,
-      ),
+      problems: read.error.issues.map((issue) => ({
+        message: `${issue.path.length === 0 ? 'lesson.json' : issue.path.join('.')} ${wanted(issue)}`,
+        ...placeOfField(
+          text,
+          issue.code === 'unrecognized_keys' ? [...issue.path, ...issue.keys.slice(0, 1)] : issue.path,
+        ),
+      })),
     };
   }
   const { $schema: _s, format: _f, version: _v, date, tempos, plain, ...rest } = read.data;

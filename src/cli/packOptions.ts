@@ -1,0 +1,79 @@
+import type { LessonSettings, Paper } from '../lesson/index.ts';
+import { type Io, UsageError } from './io.ts';
+
+/** What `pack` takes on the command line. */
+export const PACK_OPTIONS = {
+  out: { type: 'string' },
+  tune: { type: 'string' },
+  tracks: { type: 'string', default: 'default' },
+  times: { type: 'string' },
+  paper: { type: 'string' },
+  teacher: { type: 'string' },
+  date: { type: 'string' },
+  words: { type: 'string' },
+  anyway: { type: 'boolean', default: false },
+} as const;
+
+const PAPERS: Readonly<Record<string, readonly Paper[]>> = {
+  a4: ['A4'],
+  letter: ['Letter'],
+  both: ['A4', 'Letter'],
+};
+
+/** A whole number that an option takes. @throws UsageError when the text is none, or out of range */
+export const wholeNumber = (option: string, text: string, least: number, most: number): number => {
+  const value = Number(text);
+  if (!/^\d+$/.test(text) || value < least || value > most) {
+    throw new UsageError(`pack: --${option} takes a whole number from ${least} to ${most}, not "${text}"`);
+  }
+  return value;
+};
+
+/** The one of `choices` that an option names. @throws UsageError when it names none of them */
+export const oneOf = <T extends string>(option: string, text: string, choices: readonly T[]): T => {
+  const found = choices.find((c) => c === text);
+  if (found === undefined)
+    throw new UsageError(`pack: --${option} takes ${choices.join(', ')}, not "${text}"`);
+  return found;
+};
+
+/** A day that there is: 31 February would otherwise be read as a day in March. */
+const isDate = (text: string): boolean => {
+  const day = new Date(`${text}T00:00:00Z`);
+  return !Number.isNaN(day.getTime()) && day.toISOString().slice(0, 10) === text;
+};
+
+/** As in lesson.json. */
+const LONGEST_TEACHER = 200;
+
+type Values = { [K in keyof typeof PACK_OPTIONS]?: string | boolean };
+
+/** A lesson's settings: what the command line says wins over what is stored. @throws UsageError when an option is wrong */
+export const settingsFrom = (values: Values, stored: LessonSettings): LessonSettings => {
+  const text = (key: keyof Values): string | undefined =>
+    typeof values[key] === 'string' ? values[key] : undefined;
+  const date = text('date') ?? stored.date;
+  if (!isDate(date)) throw new UsageError(`pack: --date takes a day like 2026-11-25, not "${date}"`);
+  const teacher = text('teacher') ?? stored.teacher;
+  if (teacher.length > LONGEST_TEACHER)
+    throw new UsageError(`pack: --teacher takes a name of at most ${LONGEST_TEACHER} characters`);
+  const times = text('times');
+  const paper = text('paper');
+  const words = text('words');
+  return {
+    ...stored,
+    date,
+    teacher,
+    times: times === undefined ? stored.times : wholeNumber('times', times, 1, 9),
+    papers:
+      paper === undefined ? stored.papers : (PAPERS[oneOf('paper', paper, ['a4', 'letter', 'both'])] ?? []),
+    words: words === undefined ? stored.words : oneOf('words', words, ['british', 'us']),
+  };
+};
+
+/** The day of `now`, as people there count it. */
+export const today = (io: Io): string => {
+  const now = io.now();
+  const two = (n: number): string => String(n).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+};
