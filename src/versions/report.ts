@@ -1,7 +1,8 @@
 import { type OrnamentKind, ornamentsOf } from '../fiddle/index.ts';
 import type { Score } from '../score/index.ts';
 import type { Versions } from './deriveVersions.ts';
-import { type Fit, fitOf } from './fitTypes.ts';
+import { fitOf } from './fit.ts';
+import type { Fit } from './fitTypes.ts';
 import { lineOf } from './line.ts';
 
 /** What the versions of a tune hold, for report.json and the teacher's notes. */
