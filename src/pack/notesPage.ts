@@ -24,6 +24,8 @@ body { margin: 0 auto; padding: 2.5rem 1.25rem 4rem; max-width: 42rem; backgroun
 h1 { font-size: 2rem; line-height: 1.15; margin: 0 0 .2rem; font-weight: 700; }
 h2 { font-size: 1.25rem; margin: 2.2rem 0 .5rem; border-top: 1px solid #cbbfa9; padding-top: .9rem; }
 .about { margin: 0; }
+.music { margin: .3rem 0 .6rem; overflow-x: auto; }
+.music svg { max-width: 100%; height: auto; display: block; }
 dl { margin: 0; display: grid; grid-template-columns: minmax(7.5rem, max-content) 1fr; gap: .3rem 1.1rem; }
 dt { font-weight: 700; } dd { margin: 0; }
 .same { color: #6a5f52; }
@@ -48,7 +50,10 @@ const ornamentRows = (lesson: Lesson): readonly string[] =>
     pair(o.name.charAt(0).toUpperCase() + o.name.slice(1), `${o.places}. ${o.explanation}`),
   );
 
-const partSections = (lesson: Lesson): readonly string[] => {
+/** SVG elements by part label. */
+type Pictures = ReadonlyMap<string, readonly string[]>;
+
+const partSections = (lesson: Lesson, pictures: Pictures): readonly string[] => {
   const notes = barNotesOf(lesson);
   return lesson.written.parts.map((part) => {
     const rows = notes
@@ -56,7 +61,8 @@ const partSections = (lesson: Lesson): readonly string[] => {
       .map((n) =>
         n.sameAs === null ? pair(n.label, n.sentences.join(' ')) : pair(n.label, `As ${n.sameAs}.`, true),
       );
-    return `<h2>Part ${h(part.label)}</h2>\n<dl>\n${rows.join('\n')}\n</dl>`;
+    const music = (pictures.get(part.label) ?? []).map((svg) => `<div class="music">${svg}</div>`).join('\n');
+    return `<h2>Part ${h(part.label)}</h2>\n${music}\n<dl>\n${rows.join('\n')}\n</dl>`;
   });
 };
 
@@ -64,8 +70,9 @@ const partSections = (lesson: Lesson): readonly string[] => {
  * The notes on a tune as one page that needs nothing else: story, credit, tempi, ornaments, what is in each bar.
  *
  * Nothing in the lesson can become markup, and the page may load nothing (its own policy says so).
+ * @param pictures - the music of each part, see `partPictures`
  */
-export const notesPage = (lesson: Lesson): string => {
+export const notesPage = (lesson: Lesson, pictures: Pictures): string => {
   const [title = '', ...others] = titlesOf(lesson);
   const source = sourceOfSetting(lesson);
   const ornaments = ornamentRows(lesson);
@@ -96,7 +103,7 @@ ${pair('The bones with all the notes', lesson.fit.bonesToPlain.words)}
 ${pair('All the notes with the full version', lesson.fit.plainToFull.words)}
 </dl>
 ${ornaments.length === 0 ? '' : `<h2>The ornaments</h2>\n<dl>\n${ornaments.join('\n')}\n</dl>`}
-${partSections(lesson).join('\n')}
+${partSections(lesson, pictures).join('\n')}
 <p class="quiet">${h(RIGHTS_LINE)}</p>
 </body>
 </html>

@@ -44,7 +44,7 @@ export const runJob = async (
     case 'track':
       return renderTrack(lesson, job.plan, job.outOf, await loadBank(), onProgress);
     case 'text': {
-      const content = textFile(job.text, lesson, source);
+      const content = await textFile(job.text, lesson, source);
       return typeof content === 'string' ? new TextEncoder().encode(content) : content;
     }
     default:

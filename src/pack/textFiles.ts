@@ -1,3 +1,4 @@
+import { loadEngraver } from '../engrave/index.ts';
 import { withChords } from '../harmony/index.ts';
 import {
   creditOf,
@@ -15,6 +16,7 @@ import { writeMidi, writeMusicXml } from '../notation/index.ts';
 import { timelineOf } from '../perform/index.ts';
 import type { TextKind } from './jobs.ts';
 import { notesPage } from './notesPage.ts';
+import { partPictures } from './partPictures.ts';
 import type { PackSource } from './source.ts';
 
 const midiBytes = (lesson: Lesson): Uint8Array => {
@@ -55,7 +57,11 @@ const musicXml = (lesson: Lesson): string =>
   });
 
 /** The content of one of the pack's small files. */
-export const textFile = (kind: TextKind, lesson: Lesson, source: PackSource): string | Uint8Array => {
+export const textFile = async (
+  kind: TextKind,
+  lesson: Lesson,
+  source: PackSource,
+): Promise<string | Uint8Array> => {
   switch (kind) {
     case 'abc':
       return source.abc;
@@ -64,7 +70,7 @@ export const textFile = (kind: TextKind, lesson: Lesson, source: PackSource): st
     case 'midi':
       return midiBytes(lesson);
     case 'notes':
-      return notesPage(lesson);
+      return notesPage(lesson, partPictures(lesson, await loadEngraver()));
     case 'description':
       return descriptionOf(lesson, source.tracks);
     default:

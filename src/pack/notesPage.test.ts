@@ -1,0 +1,37 @@
+import { expect, test } from 'vitest';
+import { loadEngraver } from '../engrave/index.ts';
+import { DEFAULT_SETTINGS, lessonOf } from '../lesson/index.ts';
+import { readAbc } from '../notation/index.ts';
+import { notesPage } from './notesPage.ts';
+import { partPictures } from './partPictures.ts';
+
+const NASTY = `X:1
+T:<img src=x onerror=alert(1)> & "Co"
+C:</style><script>alert(2)</script>
+R:reel
+M:4/4
+L:1/8
+K:G
+|:D2|"<b>G"G2BG dGBG|A2cA eAcA|"^</svg><script>alert(3)</script>"G2BG dGBd|cAFA G2:|
+|:Bd|g2bg dgbg|a2fa dafa|g2bg dgbg|cAFA G2:|
+`;
+
+test('nothing that a lesson says becomes markup, in text or in pictures', async () => {
+  const [tune] = readAbc(NASTY).tunes;
+  if (tune === undefined) throw new Error('no tune');
+  const story = 'First.\n\n<script>alert(4)</script>\u0000';
+  const lesson = lessonOf(tune.score, {
+    ...DEFAULT_SETTINGS,
+    date: '2026-01-31',
+    story,
+    teacher: '<i>A</i>',
+  });
+  const pictures = partPictures(lesson, await loadEngraver());
+  const page = notesPage(lesson, pictures);
+  expect([...pictures.values()].map((lines) => lines.length)).toEqual([1, 1]);
+  expect(page.match(/<svg/g)).toHaveLength(2);
+  expect(page).not.toMatch(/<script|<img|<i>|<b>|\u0000/);
+  expect(page).toContain('&lt;img src=x onerror=alert(1)&gt;');
+  expect(page).toContain('&lt;script&gt;alert(4)');
+  expect(page).not.toMatch(/(src|href|xlink:href)="(?!#)/);
+});
