@@ -30,7 +30,8 @@ test('nothing that a lesson says becomes markup, in text or in pictures', async 
   const page = notesPage(lesson, pictures);
   expect([...pictures.values()].map((lines) => lines.length)).toEqual([1, 1]);
   expect(page.match(/<svg/g)).toHaveLength(2);
-  expect(page).not.toMatch(/<script|<img|<i>|<b>|\u0000/);
+  expect(page).not.toMatch(/<script|<img|<i>|<b>/);
+  expect(page.includes('\u0000')).toBe(false);
   expect(page).toContain('&lt;img src=x onerror=alert(1)&gt;');
   expect(page).toContain('&lt;script&gt;alert(4)');
   expect(page).not.toMatch(/(src|href|xlink:href)="(?!#)/);
