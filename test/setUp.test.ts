@@ -248,7 +248,7 @@ export const main = async (argv: readonly string[]): Promise<number> => {
   const out = argv[3] ?? '';
   mkdirSync(out + '/sheets', { recursive: true });
   writeFileSync(out + '/sheets/01 reel.pdf', 'pdf');
-  writeFileSync(out + '/manifest.json', '{}');
+  writeFileSync(out + '/manifest.json', '{"files":[{"path":"sheets/01 reel.pdf","what":"a sheet"}]}');
   return existsSync(argv[1] + '/gone.txt') ? 2 : 0;
 };
 `;
@@ -265,19 +265,25 @@ export const main = async (argv: readonly string[]): Promise<number> => {
       err: `Packages and build are ready, but the demo lesson ${LESSON} is missing.\n`,
     });
   });
-  test('makes the pack, says where it lies and what is in it, and does not make it twice', () => {
+  test('makes the pack, says where it lies, and the second time what is in it, without making it', () => {
     write(folder, `${LESSON}/lesson.json`, '{}');
     const first = start();
     expect(first).toMatchObject({ code: 0, err: '' });
     expect(first.out).toContain(`Making the pack of the demo lesson ${LESSON}.`);
-    expect(first.out).toContain(`The demo pack lies in ${join(folder, 'pack-out', 'demo')} (2 files, `);
-    expect(first.out).toContain('  sheets/  1 file\n      01 reel.pdf\n  manifest.json\n');
-    expect(start().out).toContain(`The pack of ${LESSON} is there already`);
+    const lies = `The demo pack lies in ${join(folder, 'pack-out', 'demo')}\n`;
+    expect(first.out.endsWith(lies)).toBe(true);
+    const second = start().out;
+    expect(second).toMatch(new RegExp(`^The pack of ${LESSON} is there already`));
+    expect(second).toContain(`\n  sheets/01 reel.pdf  a sheet\n\n${lies}`);
+  });
+  test('(regression) makes it again when one of its files is gone', () => {
+    rmSync(join(folder, 'pack-out/demo/sheets/01 reel.pdf'));
+    expect(start().out).toMatch(/^Making the pack/);
   });
   test('makes it again when the lesson changes, or for another folder', () => {
     write(folder, `${LESSON}/tune.abc`, 'X:1');
     expect(start().out).toMatch(/^Making the pack/);
-    expect(start('--out', 'elsewhere').out).toContain(`lies in ${join(folder, 'elsewhere')} `);
+    expect(start('--out', 'elsewhere').out).toContain(`lies in ${join(folder, 'elsewhere')}\n`);
   });
   test('hands on what the pack ends with', () => {
     write(folder, `${LESSON}/gone.txt`, '');

@@ -1,4 +1,4 @@
-import { existsSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { contentHash, filesUnder } from '../setup/contentHash.mjs';
 import { ensureReady } from '../setup/ensureReady.mjs';
@@ -17,7 +17,8 @@ export const run = async (argv) => {
     throw new Stop(`Packages and build are ready, but the demo lesson ${LESSON} is missing.`);
   const state = stateOf(out);
   if (packIsThere(out, state)) {
-    console.log(`The pack of ${LESSON} is there already, made from the same lesson by the same program.`);
+    console.log(`The pack of ${LESSON} is there already, made from the same lesson by the same program:`);
+    list(out);
   } else {
     console.log(`Making the pack of the demo lesson ${LESSON}.`);
     const { code } = await runNode([join('bin', 'tuneladder.mjs'), 'pack', LESSON, '--out', out], {
@@ -30,7 +31,7 @@ export const run = async (argv) => {
     }
     writeFileSync(stampPath(), `${state}\n${manifestHash(out)}\n`);
   }
-  describe(out);
+  console.log(`\nThe demo pack lies in ${out}`);
   return 0;
 };
 
@@ -57,21 +58,15 @@ const manifestHash = (out) => contentHash(out, ['manifest.json']);
 const packIsThere = (out, state) =>
   existsSync(join(out, 'manifest.json')) &&
   existsSync(stampPath()) &&
-  readFileSync(stampPath(), 'utf8') === `${state}\n${manifestHash(out)}\n`;
+  readFileSync(stampPath(), 'utf8') === `${state}\n${manifestHash(out)}\n` &&
+  filesOf(out).every(({ path }) => existsSync(join(out, path)));
 
-const describe = (out) => {
-  const files = filesUnder(out);
-  const bytes = files.reduce((sum, name) => sum + statSync(join(out, name)).size, 0);
-  const folders = [...new Set(files.filter((name) => name.includes('/')).map((name) => name.split('/')[0]))];
-  console.log(`\nThe demo pack lies in ${out} (${files.length} files, ${megabytes(bytes)}):`);
-  for (const folder of folders) {
-    const inside = files
-      .filter((name) => name.startsWith(`${folder}/`))
-      .map((name) => name.slice(folder.length + 1));
-    console.log(`  ${folder}/  ${inside.length} ${inside.length === 1 ? 'file' : 'files'}`);
-    for (const name of inside) console.log(`      ${name}`);
-  }
-  for (const name of files.filter((file) => !file.includes('/'))) console.log(`  ${name}`);
+/** The files that the pack's manifest lists, each with what it is. */
+const filesOf = (out) => JSON.parse(readFileSync(join(out, 'manifest.json'), 'utf8')).files ?? [];
+
+/** What is in the pack, as the command that makes it says it. */
+const list = (out) => {
+  const files = filesOf(out);
+  const width = Math.max(...files.map(({ path }) => path.length));
+  for (const { path, what } of files) console.log(`  ${path.padEnd(width)}  ${what}`);
 };
-
-const megabytes = (bytes) => `${(bytes / 1e6).toFixed(1)} MB`;

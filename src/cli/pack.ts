@@ -70,9 +70,10 @@ const report = (
   const { manifest } = result;
   const old = manifest.files.filter((f) => f.state === 'old').length;
   say(io, `${manifest.title}: ${manifest.files.length} files in ${out} (${clockTime(seconds)})`);
-  for (const file of manifest.files)
-    say(io, `  ${file.path}  ${file.what}${file.state === 'old' ? '  (old: could not be made anew)' : ''}`);
-  say(io, `  ${result.zip}  all of it, ${(result.bytes / 1e6).toFixed(1)} MB`);
+  const width = Math.max(...manifest.files.map((f) => f.path.length), result.zip.length);
+  for (const { path, what, state } of manifest.files)
+    say(io, `  ${path.padEnd(width)}  ${what}${state === 'old' ? '  (old: could not be made anew)' : ''}`);
+  say(io, `  ${result.zip.padEnd(width)}  all of it, ${(result.bytes / 1e6).toFixed(1)} MB`);
   for (const failed of manifest.failed) complain(io, `could not make the ${failed.what}: ${failed.why}.`);
   if (old > 0)
     complain(

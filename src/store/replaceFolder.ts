@@ -61,6 +61,7 @@ export const stageFolder = async (target: string): Promise<Staging> => {
   const final = await realTarget(target);
   const parent = dirname(final);
   const sides = sideFolders(final, `${process.pid}-${randomBytes(4).toString('hex')}`);
+  const replaces = await exists(final);
   let madeParents: string | undefined;
   let landed = false;
   const discard = async (): Promise<void> => {
@@ -70,6 +71,19 @@ export const stageFolder = async (target: string): Promise<Staging> => {
       await rm(sides.made, { recursive: true, force: true }).catch(() => undefined);
     if (!landed && madeParents !== undefined) await removeEmpty(parent, madeParents);
   };
+  const refused = (error: unknown, doing: string): WorldError => {
+    const { message } = error instanceof WorldError ? error : worldError(doing, error);
+    const unchanged = replaces ? `. What stood at ${target} before is left as it was` : '';
+    return new WorldError(`${message}${unchanged}`, { cause: error });
+  };
+  const write: Staging['write'] = async (path, bytes) => {
+    const shown = join(target, path);
+    try {
+      await writeWhole(join(sides.made, path), bytes, shown);
+    } catch (error) {
+      throw refused(error, `cannot write ${shown}`);
+    }
+  };
   const land: Staging['land'] = async (isOurs) => {
     let kept: readonly KeptFile[] = [];
     try {
@@ -77,7 +91,7 @@ export const stageFolder = async (target: string): Promise<Staging> => {
       await swap(final, sides);
     } catch (error) {
       await discard();
-      throw error instanceof WorldError ? error : worldError(`cannot put the new folder at ${target}`, error);
+      throw error instanceof WorldError ? error : refused(error, `cannot put the new folder at ${target}`);
     }
     landed = true;
     // The new folder stands: an old one that will not go now (a file open elsewhere) goes at the next build.
@@ -92,10 +106,5 @@ export const stageFolder = async (target: string): Promise<Staging> => {
     await discard();
     throw worldError(`cannot make ${target}`, error);
   }
-  return {
-    path: sides.made,
-    write: (path, bytes) => writeWhole(join(sides.made, path), bytes, join(target, path)),
-    land,
-    discard,
-  };
+  return { path: sides.made, write, land, discard };
 };

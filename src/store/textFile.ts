@@ -1,7 +1,8 @@
-import { readFile, stat } from 'node:fs/promises';
+import { createReadStream } from 'node:fs';
+import { stat } from 'node:fs/promises';
 import { codeOf, reasonOf } from './worldError.ts';
 
-/** The largest ABC file that is read, in bytes. Ours: ten times the largest tune book that we have seen. */
+/** The largest text file that is read, in bytes. Ours: ten times the largest tune book that we have seen. */
 const LARGEST_TEXT_BYTES = 5_000_000;
 
 /** A file's text, or in one sentence why there is none and what to do. */
@@ -19,8 +20,7 @@ const decode = (bytes: Uint8Array): TextFile => {
     return { kind: 'text', text: new TextDecoder('utf-16le').decode(bytes) };
   if (bytes[0] === 0xfe && bytes[1] === 0xff)
     return { kind: 'text', text: new TextDecoder('utf-16be').decode(bytes) };
-  if (bytes.includes(0))
-    return problem('this is no text file (it holds zero bytes). Give an ABC file as plain text.');
+  if (bytes.includes(0)) return problem('this is no text file (it holds zero bytes). Save it as plain text.');
   try {
     return { kind: 'text', text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
   } catch {
@@ -58,6 +58,16 @@ const firstBadLine = (bytes: Uint8Array): number => {
   return line;
 };
 
+const tooLarge = (how: string): TextFile =>
+  problem(`the file ${how}; at most ${LARGEST_TEXT_BYTES / 1e6} MB are read. Split it into smaller files.`);
+
+/** What a pipe or a device gives has no size that one could ask for before. */
+const readAtMost = async (path: string, most: number): Promise<Uint8Array> => {
+  const pieces: Uint8Array[] = [];
+  for await (const piece of createReadStream(path, { end: most - 1 })) pieces.push(piece as Uint8Array);
+  return Buffer.concat(pieces);
+};
+
 /**
  * Reads a text file that a user named.
  * @param path - absolute or relative to the working directory
@@ -66,13 +76,12 @@ const firstBadLine = (bytes: Uint8Array): number => {
 export const readTextFile = async (path: string): Promise<TextFile> => {
   try {
     const about = await stat(path);
-    if (about.isDirectory()) return problem('this is a folder, not a file. Name the ABC file inside it.');
+    if (about.isDirectory()) return problem('this is a folder, not a file. Name the file inside it.');
     if (about.size > LARGEST_TEXT_BYTES) {
-      return problem(
-        `the file has ${(about.size / 1e6).toFixed(1)} MB; at most ${LARGEST_TEXT_BYTES / 1e6} MB of ABC are read. Split the tune book.`,
-      );
+      return tooLarge(`has ${(about.size / 1e6).toFixed(1)} MB`);
     }
-    const bytes = await readFile(path);
+    const bytes = await readAtMost(path, LARGEST_TEXT_BYTES + 1);
+    if (bytes.length > LARGEST_TEXT_BYTES) return tooLarge('is too large');
     if (bytes.length === 0) return problem('the file is empty.');
     const decoded = decode(bytes);
     return decoded.kind === 'text' ? { kind: 'text', text: decoded.text.replace(/^\ufeff/, '') } : decoded;
