@@ -153,7 +153,7 @@ describe('what stops a pack', () => {
     await writeFile(at('repeats.abc'), `X:1\nT:Round\nM:4/4\nL:1/8\nK:G\n|:${'G8|'.repeat(600)}G8:|\n`);
     const round = await run(['pack', 'repeats.abc', '--out', 'book', '--times', '9'], room.path);
     expect(round.code).toBe(1);
-    expect(round.err).toMatch(/plays 10818 bars; a track has at most 4000/);
+    expect(round.err).toMatch(/plays 10818 bars; a track has at most 2000/);
     expect(await readdir(room.path)).not.toContain('book');
   });
   test("somebody else's folder is refused and left alone", async () => {
@@ -201,7 +201,7 @@ describe('when a job fails', () => {
     `data:text/javascript,${encodeURIComponent(`
       import { parentPort } from 'node:worker_threads';
       parentPort.on('message', (job) => {
-        if (job.kind === 'track') return parentPort.postMessage({ kind: 'failed', why: 'no bank' });
+        if (job.kind === 'track') return parentPort.postMessage({ kind: 'failed', why: job.plan.number > 1 ? 'no bank' : 'Array buffer allocation failed' });
         if (job.kind === 'chordGrid') return;
         parentPort.postMessage({ kind: 'done', files: [{ path: job.paths[0], bytes: new TextEncoder().encode('new') }] });
       });`)}`,
@@ -240,6 +240,9 @@ describe('when a job fails', () => {
     expect(stateOf('chord-grid')).toBe('old');
     expect(stateOf('notes.html')).toBe('new');
     expect(result.manifest.failed).toHaveLength(11);
+    const whys = result.manifest.failed.map((f) => f.why);
+    expect(whys).toContain('no bank');
+    expect(whys).toContainEqual(expect.stringMatching(/not enough memory/));
     expect(result.manifest.failed.find((f) => f.what.startsWith('chord grid'))?.why).toMatch(
       /no sign of life/,
     );

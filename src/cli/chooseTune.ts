@@ -4,10 +4,11 @@ import { barsOf, notesOf, playedOrder, type Score, titleOf } from '../score/inde
 import { complain, type Io } from './io.ts';
 import { complainAll, type TuneFile } from './readTunes.ts';
 
-/** A pack of a longer tune than this would take hours; a tune book is meant for `versions`. Ours. */
+/**
+ * Bars of a tune as printed, and bars of a track with repeats and times through: more would be over an hour of music.
+ * Ours: a track of so many bars takes 4 GB of memory to render.
+ */
 const MOST_BARS = 2000;
-/** Bars as played, repeats and times through counted: a longer track would last for hours and not fit into memory. Ours. */
-const MOST_BARS_OF_A_TRACK = 4000;
 
 /** The bars that a track plays; null when there are more than anybody counts. */
 const playedBars = (score: Score, times: number): number | null => {
@@ -27,9 +28,9 @@ const objection = ({ score }: ReadTune, times: number): string | null => {
   if (bars > MOST_BARS)
     return `the tune "${title}" has ${bars} bars; a pack is made of at most ${MOST_BARS}. Pack it in parts.`;
   const played = playedBars(score, times);
-  if (played !== null && played <= MOST_BARS_OF_A_TRACK) return null;
+  if (played !== null && played <= MOST_BARS) return null;
   const through = times === 1 ? 'once through' : `${times} times through`;
-  return `with its repeats, ${through}, the tune "${title}" plays ${played ?? 'far too many'} bars; a track has at most ${MOST_BARS_OF_A_TRACK}. Write fewer repeats, or play it fewer times with --times 1.`;
+  return `with its repeats, ${through}, the tune "${title}" plays ${played ?? 'far too many'} bars; a track has at most ${MOST_BARS}. Write fewer repeats, or play it fewer times with --times 1.`;
 };
 
 /** Which tune of a file, and how it will be played. */

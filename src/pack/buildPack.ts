@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { copyFile, mkdir, readFile, stat } from 'node:fs/promises';
-import { availableParallelism } from 'node:os';
+import { availableParallelism, freemem } from 'node:os';
 import { dirname, join } from 'node:path';
 import { type Lesson, slugOf } from '../lesson/index.ts';
 import { titleOf } from '../score/index.ts';
@@ -12,7 +12,7 @@ import {
   stageFolder,
   worldError,
 } from '../store/index.ts';
-import { type PackJob, packJobs } from './jobs.ts';
+import { longestTrack, type PackJob, packJobs } from './jobs.ts';
 import { type Manifest, type ManifestFile, PACK_FORMAT, readManifest } from './manifest.ts';
 import type { PackSource } from './source.ts';
 import { runJobs } from './workerPool.ts';
@@ -25,7 +25,7 @@ export interface BuildOptions {
   readonly signal: AbortSignal;
   /** Called as work goes on: share done, 0…1, and what is being made. */
   readonly onProgress: (fraction: number, what: string) => void;
-  /** Worker threads; default: one a core, four at most. */
+  /** Worker threads; default: one a core, four at most, fewer where the tracks would not fit into memory. */
   readonly threads?: number;
   /** A job without a sign of life for so long is ended, in milliseconds; default two minutes. */
   readonly patience?: number;
@@ -51,6 +51,26 @@ export type BuildResult =
 const MOST_THREADS = 4;
 /** The longest a job may be silent, in milliseconds: rendering the longest track takes a tenth of it. Ours. */
 const PATIENCE = 120_000;
+
+/** Memory that rendering takes for each second of a track, in bytes. Ours: measured on a track of eleven minutes. */
+const BYTES_A_SECOND = 0.9e6;
+/** The share of the free memory that may be used. Ours. */
+const MEMORY_SHARE = 0.7;
+
+/** As many threads as there are cores and as the longest tracks fit into memory together; at least one. */
+const threadsFor = (jobs: readonly PackJob[]): number => {
+  const fitting = Math.floor((freemem() * MEMORY_SHARE) / (longestTrack(jobs) * BYTES_A_SECOND));
+  return Math.max(1, Math.min(MOST_THREADS, availableParallelism(), fitting));
+};
+
+/** What the system says when memory runs out. From memory: the words of Node 20 to 24. */
+const OUT_OF_MEMORY = /out of memory|memory limit|allocation failed|invalid typed array length/i;
+
+/** Why a job failed, for the person who reads it. */
+const inWords = (why: string): string =>
+  OUT_OF_MEMORY.test(why)
+    ? 'there is not enough memory for it; play the tune fewer times (--times 1) or close other programs'
+    : why;
 
 const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 
@@ -95,7 +115,7 @@ const runAll = async (
   await runJobs(jobs, {
     workerUrl: options.workerUrl ?? new URL('./packWorker.js', import.meta.url),
     workerData: source,
-    threads: options.threads ?? Math.min(MOST_THREADS, availableParallelism()),
+    threads: options.threads ?? threadsFor(jobs),
     patience: options.patience ?? PATIENCE,
     signal: options.signal,
     onProgress: (fraction, job) => options.onProgress(fraction, job.what),
@@ -107,7 +127,7 @@ const runAll = async (
         }
         return;
       }
-      ends.failed.push({ what: job.what, paths: [...job.paths], why: outcome.why });
+      ends.failed.push({ what: job.what, paths: [...job.paths], why: inWords(outcome.why) });
       for (const path of former === null ? [] : job.paths) {
         const kept = await keepFormer(former ?? '', staging.path, path, job.what);
         if (kept !== null) ends.files.set(path, kept);

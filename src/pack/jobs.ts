@@ -87,6 +87,10 @@ const trackJobs = (lesson: Lesson, slug: string, choice: TrackChoice): readonly 
   });
 };
 
+/** Seconds of the longest track among the jobs; 0 without one. */
+export const longestTrack = (jobs: readonly PackJob[]): number =>
+  Math.max(0, ...jobs.map((job) => (job.kind === 'track' ? job.effort / EFFORT.trackSecond : 0)));
+
 /** Everything that a lesson's pack is made of, in the order in which the manifest lists it. */
 export const packJobs = (lesson: Lesson, choice: TrackChoice): readonly PackJob[] => {
   const slug = slugOf(titleOf(lesson.written));

@@ -33,13 +33,14 @@ export const runJob = async (
   onProgress(0);
   switch (job.kind) {
     case 'sheet': {
-      const pages = await engraveSheet(sheetPlanOf(lesson, job.versions, job.paper), await loadEngraver());
+      const plan = sheetPlanOf(lesson, job.versions, job.paper);
+      const pages = await engraveSheet(plan, await loadEngraver());
       onProgress(0.6);
-      return pdfOf(pages, pdfMeta(lesson, job.what));
+      return pdfOf(pages, pdfMeta(lesson, plan.subtitle));
     }
     case 'chordGrid': {
       const pages = chordGridPages(sheetPlanOf(lesson, ['full'], job.paper));
-      return pdfOf(pages, pdfMeta(lesson, job.what));
+      return pdfOf(pages, pdfMeta(lesson, 'Chord grid'));
     }
     case 'track':
       return renderTrack(lesson, job.plan, job.outOf, await loadBank(), onProgress);

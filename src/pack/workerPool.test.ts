@@ -53,7 +53,7 @@ test('a failed, crashed, stopped or hung job is named, and all the others are do
   expect(why('a')).toBe('done');
   expect(why('b')).toBe('no rosin');
   expect(why('c')).toBe('a string broke');
-  expect(why('d')).toBe('its worker stopped');
+  expect(why('d')).toBe('the work on it stopped without a word');
   expect(why('e')).toMatch(/no sign of life/);
   expect(why('f')).toBe('done');
   expect(fractions.at(-1)).toBeCloseTo(1);

@@ -82,7 +82,7 @@ const runOn = <Job extends PoolJob>(
       } else finish(message, false);
     };
     const onError = (error: unknown): void => finish({ kind: 'failed', why: asError(error).message }, true);
-    const onExit = (): void => finish({ kind: 'failed', why: 'its worker stopped' }, true);
+    const onExit = (): void => finish({ kind: 'failed', why: 'the work on it stopped without a word' }, true);
     worker.on('message', onMessage);
     worker.on('error', onError);
     worker.on('exit', onExit);
