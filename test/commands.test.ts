@@ -30,7 +30,9 @@ describe('the command line', () => {
   test.each([
     [['engrave'], /no command "engrave"/],
     [['check'], /name at least one/],
-    [['check', '--jsno', 'tune.abc'], /jsno/],
+    [['check', '--jsno', 'tune.abc'], /^tuneladder check: there is no option --jsno\.$/m],
+    [['check', '--json=yes', 'tune.abc'], /^tuneladder check: --json takes no value\.$/m],
+    [['versions', 'tune.abc', '--out'], /^tuneladder versions: --out needs a value\.$/m],
     [['versions'], /name one ABC file/],
     [['versions', 'a.abc', 'b.abc'], /name one ABC file/],
     [['pack', 'tune.abc'], /--out DIR/],

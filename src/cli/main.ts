@@ -22,8 +22,19 @@ const COMMANDS: ReadonlyMap<string, Command> = new Map([
   ['pack', { run: pack, help: PACK_HELP }],
 ]);
 
-const isArgumentError = (error: unknown): error is Error =>
-  error instanceof Error && 'code' in error && String(error.code).startsWith('ERR_PARSE_ARGS');
+/** What Node's reader of arguments complains of, in our words; null for any other error. */
+const argumentProblem = (error: unknown): string | null => {
+  if (!(error instanceof Error && 'code' in error)) return null;
+  const option = /'(-[^\s'=]*)/.exec(error.message)?.[1] ?? 'an option';
+  switch (error.code) {
+    case 'ERR_PARSE_ARGS_UNKNOWN_OPTION':
+      return `there is no option ${option}`;
+    case 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE':
+      return error.message.includes('does not take') ? `${option} takes no value` : `${option} needs a value`;
+    default:
+      return null;
+  }
+};
 
 /**
  * The command line.
@@ -53,8 +64,10 @@ export const main = async (argv: readonly string[], io: Io): Promise<number> => 
       complain(io, 'Stopped. Nothing was changed.');
       return EXIT.interrupted;
     }
-    if (error instanceof UsageError || isArgumentError(error)) {
-      complain(io, `tuneladder ${error.message}\nSee: tuneladder ${name} --help`);
+    const problem = argumentProblem(error);
+    if (error instanceof UsageError || problem !== null) {
+      const usage = error instanceof UsageError ? error.message : `${name}: ${problem}`;
+      complain(io, `tuneladder ${usage}.\nSee: tuneladder ${name} --help`);
       return EXIT.usage;
     }
     if (error instanceof WorldError) {

@@ -1,4 +1,3 @@
-import { clockTime } from '../lesson/index.ts';
 import type { Io } from './io.ts';
 
 /** Shows how far long work has come: one line that is written over, on a terminal only. */
@@ -14,6 +13,17 @@ const FIRST_GUESS = 0.05;
 /** The line is drawn at most so often, in milliseconds. */
 const REDRAW = 100;
 
+/** A terminal that does not tell its width (or says 0) is taken for so wide, in characters. */
+const USUAL_WIDTH = 80;
+
+/** ", about 20 seconds left"; nothing for the last second. */
+const timeLeft = (left: number): string => {
+  const whole = Math.round(left);
+  if (whole < 1) return '';
+  if (whole < 100) return `, about ${whole} second${whole === 1 ? '' : 's'} left`;
+  return `, about ${Math.round(whole / 60)} minutes left`;
+};
+
 /** Progress of one piece of work that begins now; silent when standard error is no terminal. */
 export const progressOn = (io: Io): Progress => {
   if (io.stderr.isTTY !== true) return { show: () => undefined, clear: () => undefined };
@@ -24,12 +34,9 @@ export const progressOn = (io: Io): Progress => {
       const now = io.now().getTime();
       if (now - drawn < REDRAW) return;
       drawn = now;
-      const left =
-        fraction < FIRST_GUESS
-          ? ''
-          : `, about ${clockTime(((now - began) / 1000) * (1 / fraction - 1))} left`;
+      const left = fraction < FIRST_GUESS ? '' : timeLeft(((now - began) / 1000) * (1 / fraction - 1));
       const line = `${Math.floor(fraction * 100)} % done${left} · ${doing}`;
-      io.stderr.write(`\r\u001b[K${line.slice(0, (io.stderr.columns ?? 80) - 1)}`);
+      io.stderr.write(`\r\u001b[K${line.slice(0, (io.stderr.columns || USUAL_WIDTH) - 1)}`);
     },
     clear: () => {
       io.stderr.write('\r\u001b[K');
