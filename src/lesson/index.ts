@@ -18,6 +18,6 @@ export type { LessonSettings, Paper } from './settings.ts';
 export { DEFAULT_SETTINGS } from './settings.ts';
 export { slugOf } from './slug.ts';
 export type { TrackChoice, TrackPlan } from './trackPlan.ts';
-export { clockTime, TEMPO_NAMES, timelineOfTrack, trackPlans } from './trackPlan.ts';
+export { clockTime, TEMPO_NAMES, timelineOfTrack, timelineOfTune, trackPlans } from './trackPlan.ts';
 export type { Words } from './words.ts';
 export { capital, dateWords, listOfBars, noteValueName } from './words.ts';

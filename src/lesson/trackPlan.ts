@@ -78,18 +78,34 @@ export const trackPlans = (lesson: Lesson, choice: TrackChoice): readonly TrackP
     };
   });
 
-/** When everything in a track sounds. */
-export const timelineOfTrack = (lesson: Lesson, plan: TrackPlan): Timeline =>
-  timelineOf(lesson.versions[plan.version ?? 'full'], {
+type Playing = Pick<TrackPlan, 'version' | 'step' | 'backing' | 'beatsPerMinute'>;
+
+const playingOf = (
+  lesson: Lesson,
+  { version, step, backing, beatsPerMinute }: Playing,
+  how: { readonly times: number; readonly countIn: boolean },
+): Timeline =>
+  timelineOf(lesson.versions[version ?? 'full'], {
+    ...how,
     dance: lesson.dance,
-    beatsPerMinute: plan.beatsPerMinute,
-    tempoStep: plan.step,
-    times: lesson.settings.times,
-    countIn: true,
-    melody: plan.version !== null,
-    backing: plan.backing ? lesson.chords : null,
+    beatsPerMinute,
+    tempoStep: step,
+    melody: version !== null,
+    backing: backing ? lesson.chords : null,
     ...(lesson.settings.swing === null ? {} : { swing: lesson.settings.swing }),
   });
+
+/** When everything in a track sounds. */
+export const timelineOfTrack = (lesson: Lesson, plan: TrackPlan): Timeline =>
+  playingOf(lesson, plan, { times: lesson.settings.times, countIn: true });
+
+/** The tune played once without a count-in: the full version, steady, with backing. For programs that have their own count-in. */
+export const timelineOfTune = (lesson: Lesson): Timeline =>
+  playingOf(
+    lesson,
+    { version: 'full', step: 'steady', backing: true, beatsPerMinute: tempoOf(lesson, 'steady', 'full') },
+    { times: 1, countIn: false },
+  );
 
 /** "2:40": minutes and seconds, rounded to the second. */
 export const clockTime = (time: number): string => {

@@ -9,6 +9,9 @@ export interface PackSource {
   readonly tracks: TrackChoice;
 }
 
+/** Texts are handed out as UTF-8, whatever the teacher's file was written in. */
+const CHARSET = /^(%%abc-charset\s+)\S+/gm;
+
 /**
  * What to pack of a file with one or many tunes.
  * @param text - the whole file
@@ -24,7 +27,8 @@ export const sourceOf = (
   const first = Math.min(...book.tunes.map((t) => t.span.start));
   const own = text.slice(tune.span.start, tune.span.end).trimEnd();
   const header = text.slice(0, first).trim();
-  return { abc: `${header === '' ? '' : `${header}\n\n`}${own}\n`, settings, tracks };
+  const abc = `${header === '' ? '' : `${header}\n\n`}${own}\n`;
+  return { abc: abc.replace(CHARSET, '$1utf-8'), settings, tracks };
 };
 
 /**

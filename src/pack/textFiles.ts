@@ -7,32 +7,21 @@ import {
   midiSongOf,
   RIGHTS_LINE,
   sourceOfSetting,
-  tempoOf,
+  timelineOfTune,
   titlesOf,
   VERSION_IDS,
   VERSION_NAMES,
 } from '../lesson/index.ts';
 import { writeMidi, writeMusicXml } from '../notation/index.ts';
-import { timelineOf } from '../perform/index.ts';
 import type { TextKind } from './jobs.ts';
 import { notesPage } from './notesPage.ts';
 import { partPictures } from './partPictures.ts';
 import type { PackSource } from './source.ts';
 
 const midiBytes = (lesson: Lesson): Uint8Array => {
-  const timeline = timelineOf(lesson.versions.full, {
-    dance: lesson.dance,
-    beatsPerMinute: tempoOf(lesson, 'steady', 'full'),
-    tempoStep: 'steady',
-    times: 1,
-    countIn: false,
-    melody: true,
-    backing: lesson.chords,
-    ...(lesson.settings.swing === null ? {} : { swing: lesson.settings.swing }),
-  });
   const { key, metre } = lesson.written;
   return writeMidi(
-    midiSongOf(timeline, {
+    midiSongOf(timelineOfTune(lesson), {
       title: titlesOf(lesson)[0] ?? '',
       key,
       metre,
