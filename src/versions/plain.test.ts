@@ -94,4 +94,8 @@ describe('from the full version to all the notes', () => {
     const once = plainOf(readOne('~G3B[Dd]2(Bd)|(3BBBd2(3Bcdg2|{a}G2(B{c}B)AFED|', REEL).score);
     expect(plainOf(once)).toEqual(once);
   });
+  test('nor does it where one treble hides another (regression)', () => {
+    const once = plainOf(readOne('B/B/B/B/AB G2G2|', REEL).score);
+    expect(plainOf(once)).toEqual(once);
+  });
 });

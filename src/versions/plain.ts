@@ -96,10 +96,11 @@ const grouped = (notes: readonly Note[], context: PlainContext, count: 1 | 2): r
   if (first === undefined || last === undefined) return notes;
   const length = asWholeNotes(sum(notes.map((n) => n.length)));
   const { opens, closes, inside } = slursAround(notes);
+  const tiedToNext = last.tiedToNext && isSamePitch(first.pitches[0], last.pitches[0]);
   const marks = [...new Set(notes.flatMap((n): readonly Mark[] => n.marks))];
   const head = { ...withoutOrnaments(first, context), tuplet: null, graces: null };
   if (count === 1) {
-    return [{ ...head, length, marks, slurs: { opens, closes }, tiedToNext: last.tiedToNext }];
+    return [{ ...head, length, marks, slurs: { opens, closes }, tiedToNext }];
   }
   const half = asWholeNotes(divide(length, rational(2)));
   const kept = Math.min(1, inside);
@@ -195,8 +196,30 @@ const groupsByBar = (score: Score): ReadonlyMap<string, ReadonlyMap<string, Foun
  */
 export const plainOf = (full: Score, settings: Partial<PlainSwitches> = {}): Score => {
   const switches = { ...PLAIN_AS_USUAL, ...settings };
+  let plain = full;
+  for (let time = 0; time < MOST_PASSES; time += 1) {
+    const groups = groupsByBar(plain);
+    const next = onePass(plain, groups, switches);
+    const settled = groups.size === 0 || eventCount(next) === eventCount(plain);
+    plain = next;
+    if (settled) break;
+  }
+  return plain;
+};
+
+/** A replaced group may make another one beside it: four equal semiquavers hold two trebles. Ours: two passes are enough. */
+const MOST_PASSES = 4;
+
+/** How many events there are: every replaced group has fewer. */
+const eventCount = (score: Score): number =>
+  barsOf(score).reduce((total, { bar }) => total + bar.events.length, 0);
+
+const onePass = (
+  full: Score,
+  groups: ReadonlyMap<string, ReadonlyMap<string, FoundOrnament>>,
+  switches: PlainSwitches,
+): Score => {
   const context = { switches, running: runningUnitOf(danceOfScore(full), full.metre) };
-  const groups = groupsByBar(full);
   const none: ReadonlyMap<string, FoundOrnament> = new Map();
   const steps = barsOf(full).map(({ bar, part, index }) =>
     stepsOf(bar, groups.get(`${part}/${index}`) ?? none, context),
