@@ -15,8 +15,8 @@ export const table = async (): Promise<MeasureTable> => {
   const tunes = scores.map(measured);
   const [ours, yardstick] = [newTally(), newTally()];
   for (const tune of tunes) {
-    tallyTune(tune.plain, tune.bones, ours);
-    tallyTune(tune.plain, tune.thinned, yardstick);
+    tallyTune(tune, ours);
+    tallyTune({ plain: tune.plain, bones: tune.thinned, lessWork: true }, yardstick);
   }
   const profiles = tunes.map((t) => ({
     plain: profileOf(t.plain),

@@ -1,4 +1,5 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { danceOfScore, difficultyOf } from '../../src/fiddle/index.ts';
 import { readAbc } from '../../src/notation/index.ts';
 import { notesOf, type Score } from '../../src/score/index.ts';
 import { bonesOf, plainOf } from '../../src/versions/index.ts';
@@ -10,6 +11,8 @@ export interface Measured {
   readonly plain: readonly SoundedBar[];
   readonly bones: readonly SoundedBar[];
   readonly thinned: readonly SoundedBar[];
+  /** Whether the bones are less work than the plain version at one tempo, by the scale of difficulty. */
+  readonly lessWork: boolean;
 }
 
 /** Where the corpora lie: beside the checkout. */
@@ -32,5 +35,8 @@ export const corpusTunes = (): readonly Score[] | null => {
 export const measured = (score: Score): Measured => {
   const plain = plainOf(score);
   const heard = sounded(plain);
-  return { score, plain: heard, bones: sounded(bonesOf(plain)), thinned: mechanicallyThinned(heard) };
+  const bones = bonesOf(plain);
+  const dance = danceOfScore(score);
+  const lessWork = difficultyOf(bones, { dance }).work < difficultyOf(plain, { dance }).work;
+  return { score, plain: heard, bones: sounded(bones), thinned: mechanicallyThinned(heard), lessWork };
 };

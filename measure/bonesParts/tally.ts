@@ -225,23 +225,26 @@ const countEqual = (plain: readonly SoundedBar[], bones: readonly SoundedBar[], 
   pairs(cells, tally, 'equalCells');
 };
 
-/** MIDI numbers of the open strings. */
-const STRINGS = [55, 62, 69, 76];
-const crossings = (bars: readonly SoundedBar[]): number => {
-  const strings = bars.flatMap((b) => b.notes).map((n) => STRINGS.findLastIndex((open) => n.midi >= open));
-  return strings.slice(1).reduce((sum, s, i) => sum + Math.abs(s - (strings[i] ?? s)), 0);
-};
-
-/** Fewer notes, no bar with more notes, and not more string crossings: counted where a bar runs. */
-const countEasier = (plain: readonly SoundedBar[], bones: readonly SoundedBar[], tally: Tally): void => {
+/** Fewer notes, no bar with more, and less work on the scale of difficulty where that is known: counted where a bar runs. */
+const countEasier = (tune: TunePair, tally: Tally): void => {
+  const { plain, bones } = tune;
   if (!plain.some(isRunning)) return;
   const total = (bars: readonly SoundedBar[]): number => bars.reduce((sum, b) => sum + b.notes.length, 0);
   const noBarFuller = plain.every((b, i) => (bones[i]?.notes.length ?? 0) <= b.notes.length);
-  count(tally, 'easier', total(bones) < total(plain) && noBarFuller && crossings(bones) <= crossings(plain));
+  count(tally, 'easier', total(bones) < total(plain) && noBarFuller && tune.lessWork);
 };
 
+/** A plain version and what was made of it. */
+export interface TunePair {
+  readonly plain: readonly SoundedBar[];
+  readonly bones: readonly SoundedBar[];
+  /** Whether it is less work for the hands at one tempo; true where nobody asked. */
+  readonly lessWork: boolean;
+}
+
 /** Adds one tune to a tally. */
-export const tallyTune = (plain: readonly SoundedBar[], bones: readonly SoundedBar[], tally: Tally): void => {
+export const tallyTune = (tune: TunePair, tally: Tally): void => {
+  const { plain, bones } = tune;
   plain.forEach((was, i) => {
     const is = bones[i];
     if (is === undefined) return;
@@ -253,7 +256,7 @@ export const tallyTune = (plain: readonly SoundedBar[], bones: readonly SoundedB
   countParts(plain, bones, tally);
   countCode(plain, bones, tally);
   countEqual(plain, bones, tally);
-  countEasier(plain, bones, tally);
+  countEasier(tune, tally);
   const running = plain.flatMap((bar, i) => (isRunning(bar) ? [bones[i] as SoundedBar] : []));
   if (running.length === 0) return;
   const shares = running.map(fillOf).map(({ places, struck }) => struck / places);

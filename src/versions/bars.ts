@@ -96,7 +96,8 @@ const wholeCost = (bar: WeighedBar, tally: Tally, aims: BarAims): number => {
   const aim = Math.min(fillAim(bar, aims) * bar.places, bar.struck);
   if (!simple) cost += BAR.density * (tally.struckPlaces - aim) ** 2;
   if (asPlain) return cost;
-  if (tally.strokes % 2 === 1 && asksForEven(bar)) cost += BAR.oddStrokes;
+  if (tally.strokes % 2 === 1 && asksForEven(bar))
+    cost += bar.grid.kind === 'threes' ? BAR.oddStrokesOfThrees : BAR.oddStrokes;
   if (tally.strokes === 1 && bar.line.bar.role === 'full') cost += BAR.oneNote;
   if (isRunning(bar) && tally.offPulse === 0) cost += BAR.bare;
   if (tally.longest < Math.min(bar.grid.pulse, 2 * bar.grid.running) && bar.line.bar.role === 'full')

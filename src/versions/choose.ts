@@ -1,6 +1,6 @@
 import { type BarAims, type BarChoice, barChoices, isRunning, joinCost, judgeBar } from './bars.ts';
 import { type Bounds, type Cell, type CellChoice, cellsOf, choicesFor } from './cells.ts';
-import { AIM_STEP, FILL, MOST_FILL, MOST_ROUNDS, SEQUENCE_SHARE } from './data.ts';
+import { AIM_STEP, FILL, MOST_FILL, MOST_ROUNDS, MOSTLY_RUNNING, SEQUENCE_SHARE } from './data.ts';
 import type { WeighedBar } from './weigh.ts';
 
 /** Notes kept, bar by bar: one flag a note of the line. */
@@ -287,22 +287,26 @@ const chosenOn = (board: Board): readonly number[] => {
   return settle(board, forced);
 };
 
-/** The mean share of running-note places that the running bars fill; null where no bar runs. */
+/** The mean share of running-note places that the running bars fill; null where few bars run. */
 const fillOf = (board: Board, kept: Kept): number | null => {
   const shares = board.bars.flatMap((bar, b) => {
     if (bar.line.bar.role !== 'full' || !isRunning(bar)) return [];
     const places = new Set(bar.notes.filter((_, i) => kept[b]?.[i] === true).map((n) => n.place));
     return [places.size / bar.places];
   });
-  return shares.length === 0 ? null : shares.reduce((a, b) => a + b, 0) / shares.length;
+  const full = board.bars.filter((bar) => bar.line.bar.role === 'full').length;
+  const few = shares.length === 0 || shares.length < MOSTLY_RUNNING * full;
+  return few ? null : shares.reduce((a, b) => a + b, 0) / shares.length;
 };
+
+const leavesAll = (kept: Kept): boolean => kept.every((flags) => flags.every(Boolean));
 
 /**
  * Which notes of the plain version stay in the bones?
  *
  * Each cell's figures are weighed, equal cells share the mean of their costs, the cheapest path through all bars is
  * taken, and then each kind of equal cells gets the one figure that suits all its places best. A tune that comes out
- * fuller than its density on the whole is gone over with a lower aim.
+ * fuller than its density on the whole, or just as it went in though it runs, is gone over with a lower aim.
  */
 export const chooseKept = (bars: readonly WeighedBar[], aims: ChooseAims): Kept => {
   if (bars.length === 0) return [];
@@ -313,6 +317,7 @@ export const chooseKept = (bars: readonly WeighedBar[], aims: ChooseAims): Kept 
     const own = { ...board, aims: { ...board.aims, shift } };
     const kept = flagsOf(own, chosenOn(own));
     const fill = fillOf(own, kept);
-    if (time === AIM_STEP.times || fill === null || fill <= most) return kept;
+    const untouched = FILL[aims.density] <= 0 && leavesAll(kept) && bars.some(isRunning);
+    if (time === AIM_STEP.times || (!untouched && (fill === null || fill <= most))) return kept;
   }
 };

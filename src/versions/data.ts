@@ -82,8 +82,10 @@ export const BAR = {
   density: 1,
   /** An odd number of strokes, where an even number brings the bow round. */
   oddStrokes: 1.8,
+  /** The same in jig time, where the trade minds it less. */
+  oddStrokesOfThrees: 0.6,
   /** Nothing but pulses where the plain bar runs. */
-  bare: 1,
+  bare: 1.5,
   /** The same as a bare bar after a bare bar. */
   bareAgain: 0.5,
   /** No note of a pulse or longer. */
@@ -153,6 +155,8 @@ export const FILL_CADENCE = -0.06;
 export const MOST_IN_PICKUP = 2;
 /** A tune whose running bars are fuller than this on the whole is gone over with a lower aim. Ours. */
 export const MOST_FILL = 0.69;
+/** Such a tune is gone over only if at least this share of its bars runs: a few running bars may be as full as they like. Ours. */
+export const MOSTLY_RUNNING = 0.35;
 /** How much lower, and how often at most. Ours. */
 export const AIM_STEP = { by: 0.06, times: 4 } as const;
 /** A bar of figures of the trade that is no fuller is simple already and left alone, but for sparser bones. Ours. */
