@@ -25,6 +25,7 @@ import {
 import { isNotatable, withBeams } from './beams.ts';
 import { PLAIN_AS_USUAL, type PlainSwitches } from './settings.ts';
 import { withSlursMended } from './slurs.ts';
+import { withTrueTies } from './ties.ts';
 
 interface PlainContext {
   readonly switches: PlainSwitches;
@@ -204,7 +205,7 @@ export const plainOf = (full: Score, settings: Partial<PlainSwitches> = {}): Sco
     plain = next;
     if (settled) break;
   }
-  return plain;
+  return withTrueTies(plain);
 };
 
 /** A replaced group may make another one beside it: four equal semiquavers hold two trebles. Ours: two passes are enough. */

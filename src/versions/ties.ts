@@ -4,12 +4,14 @@ import { type Bar, barsOf, type Event, type Score } from '../score/index.ts';
 interface Placed {
   readonly event: Event;
   readonly bar: Bar;
+  /** Place of its bar in the tune. */
+  readonly number: number;
   readonly part: string;
 }
 
 /** Whether a bar line only parts two bars: no repeat, ending or new part, after which a tie may lead elsewhere. */
 const goesStraightOn = (here: Placed, next: Placed): boolean =>
-  here.bar === next.bar ||
+  here.number === next.number ||
   (here.part === next.part &&
     here.bar.repeatEnd === 0 &&
     next.bar.repeatStart === 0 &&
@@ -28,20 +30,23 @@ const leadsOn = (here: Placed, next: Placed | undefined): boolean => {
  * At repeats, endings and ends of parts a tie may lead to another bar than the next written one, and stays.
  */
 export const withTrueTies = (score: Score): Score => {
-  const placed = barsOf(score).flatMap(({ bar, part }) =>
-    bar.events.map((event): Placed => ({ event, bar, part })),
+  const placed = barsOf(score).flatMap(({ bar, part }, number) =>
+    bar.events.map((event): Placed => ({ event, bar, number, part })),
   );
-  const untied = new Set<Event>();
-  placed.forEach((here, i) => {
-    if (here.event.kind === 'note' && here.event.tiedToNext && !leadsOn(here, placed[i + 1]))
-      untied.add(here.event);
+  const events = placed.map((here, i): Event => {
+    const { event } = here;
+    const isFalse = event.kind === 'note' && event.tiedToNext && !leadsOn(here, placed[i + 1]);
+    return isFalse ? { ...event, tiedToNext: false } : event;
   });
-  if (untied.size === 0) return score;
-  const mended = (event: Event): Event =>
-    event.kind === 'note' && untied.has(event) ? { ...event, tiedToNext: false } : event;
-  const parts = score.parts.map((part) => ({
-    ...part,
-    bars: part.bars.map((bar) => ({ ...bar, events: bar.events.map(mended) })),
-  }));
+  if (events.every((event, i) => event === placed[i]?.event)) return score;
+  let from = 0;
+  const parts = score.parts.map((part) => {
+    const bars = part.bars.map((bar) => {
+      const own = events.slice(from, from + bar.events.length);
+      from += bar.events.length;
+      return { ...bar, events: own };
+    });
+    return { ...part, bars };
+  });
   return { ...score, parts };
 };
