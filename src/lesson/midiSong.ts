@@ -35,7 +35,7 @@ interface Chair {
 }
 /** Source: General MIDI level 1: sound set (programs counted from 0) and percussion on channel 10; channels otherwise ours. */
 const CHAIRS: Readonly<Record<Voice, Chair>> = {
-  fiddle: { name: 'Fiddle', channel: 1, besideChannel: 2, program: 40 },
+  fiddle: { program: 40, name: 'Fiddle', besideChannel: 2, channel: 1 },
   guitar: { name: 'Guitar', channel: 3, program: 25 },
   piano: { name: 'Piano', channel: 4, program: 0 },
   bass: { name: 'Bass', channel: 5, program: 32 },
