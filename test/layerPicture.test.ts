@@ -1,21 +1,41 @@
-import { execFileSync } from 'node:child_process';
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { expect, test } from 'vitest';
+import { afterAll, expect, test } from 'vitest';
 import { ROOT } from './house.ts';
 
-test('the picture in ARCHITECTURE.md is that of layers.mjs', () => {
-  const copy = mkdtempSync(join(tmpdir(), 'tuneladder-picture-'));
-  try {
-    mkdirSync(join(copy, 'scripts'));
-    for (const name of ['ARCHITECTURE.md', 'layers.mjs', 'scripts/layerPicture.mjs'])
-      cpSync(join(ROOT, name), join(copy, name));
-    execFileSync(process.execPath, [join(copy, 'scripts/layerPicture.mjs')]);
-    const drawn = readFileSync(join(copy, 'ARCHITECTURE.md'), 'utf8');
-    expect(drawn).toContain('versions --> harmony');
-    expect(readFileSync(join(ROOT, 'ARCHITECTURE.md'), 'utf8')).toBe(drawn);
-  } finally {
-    rmSync(copy, { recursive: true, force: true });
-  }
+const draw = (...args: readonly string[]) => {
+  const run = spawnSync(process.execPath, [join(ROOT, 'scripts', 'layerPicture.mjs'), ...args], {
+    encoding: 'utf8',
+  });
+  return { code: run.status, said: run.stderr };
+};
+
+const house = mkdtempSync(join(tmpdir(), 'tuneladder-picture-'));
+afterAll(() => rmSync(house, { recursive: true, force: true }));
+
+test('the layer picture of ARCHITECTURE.md is that of layers.mjs', () => {
+  expect(draw('--check', ROOT)).toEqual({ code: 0, said: '' });
+});
+
+test('a picture that is not current is told of, and drawn anew without the arrows that follow from others', () => {
+  copyFileSync(join(ROOT, 'ARCHITECTURE.md'), join(house, 'ARCHITECTURE.md'));
+  writeFileSync(
+    join(house, 'layers.mjs'),
+    `export const layers = {
+  core: { kind: 'pure', imports: [] },
+  score: { kind: 'pure', imports: ['core'] },
+  cli: { kind: 'node', imports: ['core', 'score'], packages: ['zod'] },
+};
+`,
+  );
+  expect(draw('--check', house)).toMatchObject({
+    code: 1,
+    said: expect.stringContaining('not that of layers.mjs'),
+  });
+  expect(draw(house).code).toBe(0);
+  expect(draw('--check', house)).toEqual({ code: 0, said: '' });
+  const arrows = readFileSync(join(house, 'ARCHITECTURE.md'), 'utf8').match(/^ {2}\w+ --> \w+$/gm);
+  expect(arrows).toEqual(['  score --> core', '  cli --> score']);
 });

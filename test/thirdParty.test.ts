@@ -3,28 +3,44 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { ROOT } from './house.ts';
 
-interface PackageFile {
-  readonly dependencies: Readonly<Record<string, string>>;
-  readonly devDependencies: Readonly<Record<string, string>>;
-}
+const json = (name: string) => JSON.parse(readFileSync(join(ROOT, name), 'utf8'));
+const page = readFileSync(join(ROOT, 'THIRD-PARTY.md'), 'utf8');
 
-const listed = readFileSync(join(ROOT, 'THIRD-PARTY.md'), 'utf8');
-const { dependencies, devDependencies } = JSON.parse(
-  readFileSync(join(ROOT, 'package.json'), 'utf8'),
-) as PackageFile;
+/** The table rows under a heading: package, version, licence. */
+const rowsUnder = (heading: string): readonly (readonly string[])[] => {
+  const section = page.split(/^## /m).find((part) => part.startsWith(`${heading}\n`)) ?? '';
+  return [...section.matchAll(/^\| (\S+) \| (\d[^ ]*) \| (.+?) \|/gm)].map((row) => row.slice(1));
+};
+
+const own = json('package.json') as Record<'dependencies' | 'devDependencies', Record<string, string>>;
 
 describe('THIRD-PARTY.md', () => {
-  test.each(Object.entries({ ...dependencies, ...devDependencies }))(
-    'lists %s %s with its licence',
-    (name, version) => {
-      const own = JSON.parse(readFileSync(join(ROOT, 'node_modules', name, 'package.json'), 'utf8')) as {
-        license: string;
-      };
-      expect(listed).toContain(`| \`${name}\` | ${version} | ${own.license} |`);
-    },
-  );
-  test('names nothing that is not installed', () => {
-    const names = [...listed.matchAll(/^\| `([^`/]+|@[^`]+)` \| \d/gm)].map((m) => m[1]);
-    expect(names.sort()).toEqual(Object.keys({ ...dependencies, ...devDependencies }).sort());
+  test.each([
+    { of: 'dependencies', heading: 'Packages that the program runs with' },
+    { of: 'devDependencies', heading: 'Packages for building and testing' },
+  ] as const)('names all $of of package.json, with version and licence, and no other', ({ of, heading }) => {
+    const wanted = Object.entries(own[of]).map(([name, version]) => [
+      name,
+      version,
+      json(`node_modules/${name}/package.json`).license,
+    ]);
+    expect(rowsUnder(heading)).toEqual(wanted);
+  });
+
+  test('names what these bring along', () => {
+    const locked = json('package-lock.json').packages as Record<
+      string,
+      { readonly version: string; readonly dev?: boolean; readonly devOptional?: boolean }
+    >;
+    const wanted = Object.entries(locked).flatMap(([path, { version, dev, devOptional }]) => {
+      const name = path.replace(/^.*node_modules\//, '');
+      const told = own.dependencies[name] !== undefined || name.startsWith('@resvg/resvg-js-');
+      return path === '' || dev === true || devOptional === true || told ? [] : [[name, version]];
+    });
+    expect(rowsUnder('What these bring with them').map((row) => row.slice(0, 2))).toEqual(wanted);
+  });
+
+  test.each([...page.matchAll(/\]\(([^)]+)\)/g)].map(([, path]) => path ?? ''))('%s is there', (path) => {
+    expect(readFileSync(join(ROOT, path)).length).toBeGreaterThan(0);
   });
 });

@@ -20,7 +20,7 @@ const tagsOf = (lesson: Lesson, plan: TrackPlan, outOf: number): SoundTags => {
 /**
  * One finished track.
  * @param onProgress - called with 0…1 as the work goes on
- * @returns an MP3 file's bytes, −16 LUFS, true peak at most −1 dBTP before encoding
+ * @returns an MP3 file's bytes, −16 LUFS, true peak at most −1 dBTP (see `TRACK_GOAL`)
  */
 export const renderTrack = async (
   lesson: Lesson,
