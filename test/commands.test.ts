@@ -42,6 +42,7 @@ describe('the command line', () => {
     [['pack', 'tune.abc', '--out', 'o', '--date', '2026-02-31'], /a day like/],
     [['pack', 'tune.abc', '--out', 'o', '--teacher', 'x'.repeat(201)], /at most 200 characters/],
     [['pack', 'tune.abc', '--out', 'o', '--paper', 'a3'], /a4, letter, both/],
+    [['pack', 'tune.abc', '--out', 'o', '--density', 'thick'], /barest, sparser/],
   ])('%j is a wrong command line: 2, said in words', async (argv, message) => {
     const ran = await run(argv, room.path);
     expect(ran.code).toBe(2);

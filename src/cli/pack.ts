@@ -1,7 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { clockTime, DEFAULT_SETTINGS, type LessonSettings, lessonOf } from '../lesson/index.ts';
+import { bonesRemark, clockTime, DEFAULT_SETTINGS, type LessonSettings, lessonOf } from '../lesson/index.ts';
 import { type BuildResult, buildPack, sourceOf } from '../pack/index.ts';
 import { readLessonFile, readTextFile } from '../store/index.ts';
 import { chooseTune } from './chooseTune.ts';
@@ -22,6 +22,7 @@ LESSON is a folder with tune.abc and lesson.json. DIR must be new, empty, or an 
   --paper a4|letter|both   paper of the sheets (default both)
   --teacher NAME           name at the foot of every sheet
   --date YYYY-MM-DD        date of the sheets (default today)
+  --density STEP           how full the bones are: barest, sparser, usual, fuller, fullest
   --words british|us       crotchet or quarter note
   --anyway                 build although the tune has errors
 
@@ -112,6 +113,8 @@ export const pack = async (argv: readonly string[], io: Io): Promise<Exit> => {
     return EXIT.input;
   }
   const lesson = lessonOf(tune.score, settings);
+  const remark = bonesRemark(lesson);
+  if (remark !== null) complain(io, `${source.file.name}:1:1: remark: ${remark}`);
   const progress = progressOn(io);
   const began = io.now().getTime();
   const out = pathFrom(io, values.out);

@@ -1,4 +1,5 @@
 import type { LessonSettings, Paper } from '../lesson/index.ts';
+import { DENSITIES } from '../versions/index.ts';
 import { type Io, UsageError } from './io.ts';
 
 /** What `pack` takes on the command line. */
@@ -11,6 +12,7 @@ export const PACK_OPTIONS = {
   teacher: { type: 'string' },
   date: { type: 'string' },
   words: { type: 'string' },
+  density: { type: 'string' },
   anyway: { type: 'boolean', default: false },
 } as const;
 
@@ -60,6 +62,7 @@ export const settingsFrom = (values: Values, stored: LessonSettings): LessonSett
   const times = text('times');
   const paper = text('paper');
   const words = text('words');
+  const density = text('density');
   return {
     ...stored,
     date,
@@ -67,6 +70,7 @@ export const settingsFrom = (values: Values, stored: LessonSettings): LessonSett
     times: times === undefined ? stored.times : wholeNumber('times', times, 1, 9),
     papers:
       paper === undefined ? stored.papers : (PAPERS[oneOf('paper', paper, ['a4', 'letter', 'both'])] ?? []),
+    density: density === undefined ? stored.density : oneOf('density', density, DENSITIES),
     words: words === undefined ? stored.words : oneOf('words', words, ['british', 'us']),
   };
 };

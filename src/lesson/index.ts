@@ -1,5 +1,6 @@
 export type { BarNote, OrnamentNote } from './barNotes.ts';
 export { barCounts, barNotesOf, ornamentNotesOf } from './barNotes.ts';
+export { bonesRemark } from './bonesRemark.ts';
 export {
   CARE_LINE,
   creditOf,

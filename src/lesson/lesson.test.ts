@@ -4,6 +4,7 @@ import { readAbc } from '../notation/index.ts';
 import {
   barCounts,
   barNotesOf,
+  bonesRemark,
   clockTime,
   DEFAULT_SETTINGS,
   dateWords,
@@ -169,5 +170,22 @@ describe('words', () => {
     expect(text.match(/^ {2}\d\d {2}/gm)).toHaveLength(10);
     expect(text).toContain('stop at pain');
     expect(text).toContain('licences where you live');
+  });
+});
+
+describe('bones that are hardly simpler', () => {
+  const SIMPLE = 'X:1\nT:Steps\nR:waltz\nM:3/4\nL:1/8\nK:G\nG2A2B2|d4B2|A2G2E2|D6|]\n';
+  test('are said to be so, with the remedy', () => {
+    expect(bonesRemark(lessonFrom(SIMPLE))).toMatch(
+      /^The tune is simple already: the bones keep every note\. For fewer/,
+    );
+    expect(bonesRemark(lessonFrom(SIMPLE, { density: 'barest' }))).toMatch(/keep every note\.$/);
+  });
+  test('a running tune has bones of its own', () => {
+    expect(
+      bonesRemark(
+        lessonFrom('X:1\nT:Run\nR:reel\nM:4/4\nL:1/8\nK:D\nD2FA dAFA|Bcdf edBA|D2FA dAFA|gfec d4|]\n'),
+      ),
+    ).toBeNull();
   });
 });

@@ -1,5 +1,6 @@
 import {
   barNotesOf,
+  bonesRemark,
   CARE_LINE,
   capital,
   creditOf,
@@ -76,6 +77,7 @@ export const notesPage = (lesson: Lesson, pictures: Pictures): string => {
   const [title = '', ...others] = titlesOf(lesson);
   const source = sourceOfSetting(lesson);
   const ornaments = ornamentRows(lesson);
+  const remark = bonesRemark(lesson);
   const { teacher, date, words } = lesson.settings;
   return `<!doctype html>
 <html lang="en">
@@ -89,7 +91,7 @@ export const notesPage = (lesson: Lesson, pictures: Pictures): string => {
 <body>
 <h1>${h(title)}</h1>
 ${others.map((o) => `<p class="quiet">Also called ${h(o)}</p>`).join('\n')}
-<p class="about">${h(summaryOf(lesson))} Tune: ${h(creditOf(lesson))}.${source === '' ? '' : ` Setting: ${h(source)}.`}</p>
+<p class="about">${h(summaryOf(lesson))} Tune: ${h(creditOf(lesson).replace(/\.$/, ''))}.${source === '' ? '' : ` Setting: ${h(source)}.`}</p>
 <p class="quiet">${[teacher === '' ? '' : `Taught by ${h(teacher)}. `, h(dateWords(date, words))].join('')}</p>
 ${paragraphs(lesson.settings.story)}
 <h2>How fast</h2>
@@ -102,6 +104,7 @@ ${tempoRows(lesson).join('\n')}
 ${pair('The bones with all the notes', lesson.fit.bonesToPlain.words)}
 ${pair('All the notes with the full version', lesson.fit.plainToFull.words)}
 </dl>
+${remark === null ? '' : `<p class="quiet">${h(remark)}</p>`}
 ${ornaments.length === 0 ? '' : `<h2>The ornaments</h2>\n<dl>\n${ornaments.join('\n')}\n</dl>`}
 ${partSections(lesson, pictures).join('\n')}
 <p class="quiet">${h(RIGHTS_LINE)}</p>

@@ -8,6 +8,7 @@ test.each([
   ['G3 G4', 'G4 G3', 'the open G string below the tune'],
   ['F#4 A4', 'F#4 A4', 'the open A string above a fingered note'],
   ['G4 B4', 'B4 G4', 'a double stop'],
+  ['A3 A4', 'A4 A3', 'an octave that no open string above can make'],
   ['D5 D4', 'D5 D4', 'the melody written first'],
   ['A4 A4', 'A4 A4', 'a unison'],
   ['A4 E5', 'E5 A4', 'two open strings'],

@@ -4,6 +4,13 @@ type Tones = readonly [Pitch, ...Pitch[]];
 
 const isOpen = (tone: Pitch): boolean => OPEN_STRINGS.some((open) => isSamePitch(open, tone));
 
+/** Whether `open` is an open string and `tone` lies on the string below it: then it can ring above the tone. */
+const ringsAbove = (open: Pitch, tone: Pitch): boolean => {
+  const place = OPEN_STRINGS.findIndex((string) => isSamePitch(string, open));
+  const below = OPEN_STRINGS[place - 1];
+  return below !== undefined && midiOf(tone) >= midiOf(below);
+};
+
 /**
  * Which of the notes that are written to sound together is the melody?
  *
@@ -18,6 +25,6 @@ export const melodyFirst = (tones: Tones): Tones => {
   const lowest = Math.min(...tones.map(midiOf));
   const highest = tones.reduce((a, b) => (midiOf(b) > midiOf(a) ? b : a));
   if (midiOf(first) !== lowest || midiOf(highest) === lowest) return tones;
-  if (isOpen(highest) && !isOpen(first)) return tones;
+  if (ringsAbove(highest, first) && !isOpen(first)) return tones;
   return [highest, first, ...others.filter((tone) => tone !== highest)];
 };

@@ -1,0 +1,19 @@
+import { reportOf } from '../versions/index.ts';
+import type { Lesson } from './lesson.ts';
+
+/** Bones that keep at least this share of the notes are no simpler version to a learner. Ours. */
+const NEARLY_ALL = 0.95;
+
+/**
+ * Are the bones hardly simpler than all the notes? Then a teacher should know before handing both out.
+ * @returns a sentence with the remedy, or null where the bones are a version of their own
+ */
+export const bonesRemark = (lesson: Lesson): string | null => {
+  const { notes, density } = reportOf(lesson.versions);
+  if (density < NEARLY_ALL) return null;
+  const left = notes.plain - notes.bones;
+  const what = left === 0 ? 'keep every note' : `leave out only ${left} of ${notes.plain} notes`;
+  const remedy =
+    lesson.settings.density === 'barest' ? '' : ' For fewer, set the density of the bones to "barest".';
+  return `The tune is simple already: the bones ${what}.${remedy}`;
+};
