@@ -2,11 +2,11 @@ import type { DanceId } from '../music/index.ts';
 import { type Cell, type CellChoice, type Sounding, walkCell } from './cells.ts';
 import {
   BAR,
-  FILL,
   FILL_CADENCE,
   FILL_HOOK,
   MOST_IN_PICKUP,
   SIMPLE_FILL,
+  STEPS,
   USUAL_FILL,
   WIDTH,
 } from './data.ts';
@@ -29,8 +29,9 @@ export interface BarChoice {
 export interface BarAims {
   readonly dance: DanceId;
   readonly density: Density;
-  /** Added to the share of places that a bar aims to fill. */
+  /** Added to the share of places that a bar aims to fill; the hook is left out of it unless it is `pressed`. */
   readonly shift: number;
+  readonly pressed: boolean;
 }
 
 /** Whether a bar is a running one: at least three places in four are struck in the plain version. */
@@ -42,9 +43,9 @@ const asksForEven = (bar: WeighedBar): boolean =>
 
 const fillAim = (bar: WeighedBar, aims: BarAims): number =>
   USUAL_FILL[aims.dance] +
-  FILL[aims.density] +
-  aims.shift +
+  STEPS[aims.density].fill +
   (bar.hook ? FILL_HOOK : 0) +
+  (bar.hook && !aims.pressed ? 0 : aims.shift) +
   (bar.cadence ? FILL_CADENCE : 0);
 
 interface Tally {
@@ -52,15 +53,27 @@ interface Tally {
   readonly struckPlaces: number;
   readonly longest: number;
   readonly offPulse: number;
+  /** Lengths that no single note head shows. */
+  readonly tiedLengths: number;
   readonly first: WeighedNote | null;
   readonly last: WeighedNote | null;
 }
 
+/** Whether one note head with a dot or none shows a length of so many ticks; lengths of tuplets are let pass. */
+const fitsOneHead = (length: number, ticks: number): boolean => {
+  let size = (length * 64) / ticks;
+  if (!Number.isInteger(size) || size === 0) return true;
+  while (size % 2 === 0) size /= 2;
+  return size <= 3;
+};
+
 const tallyOf = (bar: WeighedBar, cells: readonly Cell[], masks: readonly number[]): Tally => {
+  const { ticks } = bar;
   let strokes = 0;
   let struckPlaces = 0;
   let longest = 0;
   let offPulse = 0;
+  let tiedLengths = 0;
   let place = -1;
   let first: WeighedNote | null = null;
   let last: WeighedNote | null = null;
@@ -76,13 +89,15 @@ const tallyOf = (bar: WeighedBar, cells: readonly Cell[], masks: readonly number
       place = note.place;
       if (!note.onPulse) offPulse += 1;
       longest = Math.max(longest, note.at - since);
+      if (strokes > 1 && !fitsOneHead(note.at - since, ticks)) tiedLengths += 1;
       since = note.at;
       first ??= note;
       last = note;
     }
   }
   longest = Math.max(longest, bar.line.length - since);
-  return { strokes, struckPlaces, longest, offPulse, first, last };
+  if (strokes > 0 && !fitsOneHead(bar.line.length - since, ticks)) tiedLengths += 1;
+  return { strokes, struckPlaces, longest, offPulse, tiedLengths, first, last };
 };
 
 /** What a bar costs as a whole: density, strokes, dullness; its cells' own costs apart. */
@@ -90,16 +105,20 @@ const wholeCost = (bar: WeighedBar, tally: Tally, aims: BarAims): number => {
   const plainNotes = bar.notes.length;
   let cost = 0;
   const asPlain = tally.strokes === plainNotes;
-  const shortPickup = bar.line.bar.role === 'pickup' && bar.struck <= MOST_IN_PICKUP;
+  const shortPickup = bar.line.bar.role !== 'full' && bar.line.index === 0 && plainNotes <= MOST_IN_PICKUP;
   const simple =
-    asPlain && FILL[aims.density] >= 0 && (shortPickup || bar.struck <= SIMPLE_FILL * bar.places);
+    asPlain && STEPS[aims.density].fill >= 0 && (shortPickup || bar.struck <= SIMPLE_FILL * bar.places);
   const aim = Math.min(fillAim(bar, aims) * bar.places, bar.struck);
   if (!simple) cost += BAR.density * (tally.struckPlaces - aim) ** 2;
-  if (asPlain) return cost;
+  if (simple || (asPlain && !isRunning(bar))) return cost;
+  const step = STEPS[aims.density];
+  if (asPlain) cost += BAR.runLeft * step.runs;
+  if (shortPickup) cost += BAR.pickupThinned;
+  cost += BAR.tiedLength * tally.tiedLengths;
   if (tally.strokes % 2 === 1 && asksForEven(bar))
     cost += bar.grid.kind === 'threes' ? BAR.oddStrokesOfThrees : BAR.oddStrokes;
   if (tally.strokes === 1 && bar.line.bar.role === 'full') cost += BAR.oneNote;
-  if (isRunning(bar) && tally.offPulse === 0) cost += BAR.bare;
+  if (isRunning(bar) && tally.offPulse === 0) cost += BAR.bare * step.dull;
   if (tally.longest < Math.min(bar.grid.pulse, 2 * bar.grid.running) && bar.line.bar.role === 'full')
     cost += BAR.noLongNote;
   return cost;

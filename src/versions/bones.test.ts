@@ -29,6 +29,10 @@ const TUNES: Readonly<Record<string, string>> = {
   'five bars': 'R:reel\nM:4/4\nL:1/8\nK:G\nG2BG dGBG|cABG AFDF|G2Bd gdBd|ecAc BGdB|AFDF G4|]',
 };
 
+/** Quavers all through: something to take away in every bar. */
+const RUNNING_REEL =
+  'R:reel\nM:4/4\nL:1/8\nK:D\nDFAF dFAF|Bcdf edBA|DFAF BFAF|gfec dcBA|fdef gefd|edce dBAF|DFAF BFAF|gfec d2AF|]';
+
 const versionsOf = (text: string, density: (typeof DENSITIES)[number] = 'usual'): Versions => {
   const at = text.lastIndexOf('\nK:');
   const end = text.indexOf('\n', at + 1);
@@ -114,8 +118,8 @@ describe.each(Object.entries(TUNES))('the bones of a tune: %s', (_, text) => {
 
 describe('the bones', () => {
   test('of a running reel are fewer notes, with crotchets in almost every bar', () => {
-    const { bones, plain } = versionsOf(TUNES.reel ?? '');
-    expect(countOf(bones)).toBeLessThan(countOf(plain) * 0.85);
+    const { bones, plain } = versionsOf(RUNNING_REEL);
+    expect(countOf(bones)).toBeLessThan(countOf(plain) * 0.8);
     const full = barsOf(bones).filter(({ bar }) => bar.role === 'full');
     const withCrotchet = full.filter(({ bar }) => bar.events.some((e) => toNumber(e.length) >= 1 / 4));
     expect(withCrotchet).toHaveLength(full.length);

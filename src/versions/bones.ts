@@ -1,7 +1,8 @@
 import { danceOfScore } from '../fiddle/index.ts';
 import type { DanceId } from '../music/index.ts';
 import type { Score } from '../score/index.ts';
-import { chooseKept, type Kept } from './choose.ts';
+import type { Kept } from './board.ts';
+import { chooseKept } from './choose.ts';
 import { gridsOf } from './grid.ts';
 import { lineOf } from './line.ts';
 import { DENSITIES, type Density } from './settings.ts';
@@ -27,9 +28,10 @@ export interface BonesSettings {
 export const bonesOf = (plain: Score, settings: BonesSettings = { density: 'usual' }): Score => {
   const line = lineOf(plain);
   const gridFor = gridsOf(plain, line.ticks);
-  const bars = weigh(line, gridFor, chordTonesOf(plain, line.ticks));
-  const dance = danceOfScore(plain);
-  const aims = { dance: dance.id, snapped: SNAPPED.has(dance.id) };
+  const dance = danceOfScore(plain).id;
+  const snapped = SNAPPED.has(dance);
+  const bars = weigh(line, gridFor, { tonesAt: chordTonesOf(plain, line.ticks), snapped });
+  const aims = { dance, snapped };
   const usual = DENSITIES.indexOf('usual');
   const wanted = DENSITIES.indexOf(settings.density);
   let kept: Kept = chooseKept(bars, { ...aims, density: 'usual' });

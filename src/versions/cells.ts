@@ -1,8 +1,10 @@
 import {
   BAR,
+  type DensityStep,
   EXTRA_IN_PLACE,
   EXTRA_IN_PLACE_SNAPPED,
   FIGURES,
+  GOOD_FIGURE_CHANGED,
   HELD_INTO_CELL,
   MOST_WEIGHED,
   ODD_RUN_KEPT,
@@ -105,13 +107,15 @@ const figureCost = (cell: Cell, mask: number, at: FigureContext): number => {
   const extra = kept.extra * (at.snapped ? EXTRA_IN_PLACE_SNAPPED : EXTRA_IN_PLACE);
   if (cell.to - cell.from < at.group) return extra;
   const table = FIGURES[kept.code];
-  const isRun = !kept.code.includes('0');
-  if (mask === full && !isRun)
+  if (mask === full) {
+    if (!kept.code.includes('0')) return (extra + (table ?? ODD_RUN_KEPT)) * at.step.runs;
     return extra + (table !== undefined && table < STRANGE_FIGURE / 2 ? 0 : ODD_RUN_KEPT);
-  if (kept.code.startsWith('1')) return extra + (table ?? STRANGE_FIGURE);
+  }
+  const plain = figureOf(cell, full, at.running).code;
+  const spoilt = FIGURES[plain] === 0 ? GOOD_FIGURE_CHANGED * at.step.dull : 0;
+  if (kept.code.startsWith('1')) return extra + spoilt + (table ?? STRANGE_FIGURE);
   const held = FIGURES[`1${kept.code.slice(1)}`] ?? STRANGE_FIGURE;
-  const plainHolds = figureOf(cell, full, at.running).code.startsWith('0');
-  return extra + held + (plainHolds ? 0 : HELD_INTO_CELL);
+  return extra + spoilt + held + (plain.startsWith('0') ? 0 : HELD_INTO_CELL);
 };
 
 interface FigureContext {
@@ -119,6 +123,7 @@ interface FigureContext {
   readonly group: number;
   /** Snaps and dots are the dance's character. */
   readonly snapped: boolean;
+  readonly step: DensityStep;
 }
 
 /**
@@ -139,7 +144,8 @@ export const walkCell = (
         if (!sounding.adjacent) cost += neighbourCost(sounding.midi, note.midi);
         if (sounding.midi === note.midi) {
           if (!note.onPulse) cost += BAR.repeatedOff;
-          else if (!sounding.adjacent) cost += BAR.repeatedOn;
+          else if (!sounding.adjacent && i + 1 < cell.notes.length && mask >> (i + 1) === 0)
+            cost += BAR.dullPair;
         }
       }
       sounding = { midi: note.midi, adjacent: true, offPulse: !note.onPulse };

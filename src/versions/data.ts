@@ -12,6 +12,8 @@ export const DROP = {
   beat: 14,
   /** On an off-beat (second and fourth crotchet of a reel). */
   offBeat: 2.5,
+  /** A beat's note in a dance of snaps, where every crotchet is a beat. */
+  snappedBeat: 8,
   /** On an off-beat that repeats the note of its beat: holding it says the same. */
   offBeatRepeated: 0.5,
   /** Longer than a running note. */
@@ -52,7 +54,7 @@ export const FIGURES: Readonly<Record<string, number>> = {
   '1010': 0.15,
   '1110': 1,
   '1001': 0.5,
-  '1000': 2.6,
+  '1000': 6,
   '1111': 2.3,
   '1101': 9,
   '1100': 7,
@@ -69,6 +71,8 @@ export const FIGURES: Readonly<Record<string, number>> = {
 export const HELD_INTO_CELL = 3;
 /** A figure that no table lists, when the plain version has not got it. Ours. */
 export const STRANGE_FIGURE = 9;
+/** A cell that is crotchet and quavers, or crotchet and quaver, already: it asks to be left alone. Ours. */
+export const GOOD_FIGURE_CHANGED = 1;
 /** A run that is kept whole though nothing about it is a figure of the trade. Ours. */
 export const ODD_RUN_KEPT = 0.8;
 /** A second note struck in one running-note place: semiquavers, snaps, dotted pairs. Ours. */
@@ -84,10 +88,16 @@ export const BAR = {
   oddStrokes: 1.8,
   /** The same in jig time, where the trade minds it less. */
   oddStrokesOfThrees: 0.6,
+  /** A running bar left just as it is. */
+  runLeft: 2,
+  /** A pick-up of one or two notes thinned. */
+  pickupThinned: 1.5,
   /** Nothing but pulses where the plain bar runs. */
   bare: 1.5,
   /** The same as a bare bar after a bare bar. */
   bareAgain: 0.5,
+  /** A length that takes two note heads and a tie, where the plain version has one note head. */
+  tiedLength: 6,
   /** No note of a pulse or longer. */
   noLongNote: 14,
   /** One note where the plain bar has more. */
@@ -100,16 +110,16 @@ export const BAR = {
   syncopation: 12,
   /** The same note struck again off the pulse. */
   repeatedOff: 0.6,
-  /** The same note struck again on a pulse, though the plain version moves between. */
-  repeatedOn: 0.2,
+  /** The same note struck again on a pulse, the plain version's motion between and after it left out. */
+  dullPair: 0.9,
 } as const;
 
 /** What a new neighbourhood of two notes costs the hands. Ours: tuned on the shared halves. */
 export const HANDS = {
   /** Leap over a fifth that the plain version has not got. */
-  overFifth: 4.5,
+  overFifth: 2.4,
   /** For each semitone beyond. */
-  beyondFifth: 0.25,
+  beyondFifth: 0.3,
   /** Leap over an octave. */
   overOctave: 25,
   /** A tritone or a seventh. */
@@ -120,13 +130,23 @@ export const HANDS = {
   thereAndBack: 0.25,
 } as const;
 
-/** Share of a running bar's running-note places that the bones fill, by density. Ours: `usual` by dance. */
-export const FILL: Readonly<Record<Density, number>> = {
-  barest: -0.2,
-  sparser: -0.1,
-  usual: 0,
-  fuller: 0.12,
-  fullest: 0.25,
+/** What a step of density changes. */
+export interface DensityStep {
+  /** Added to the usual share of running-note places that a running bar fills. */
+  readonly fill: number;
+  /** What is left of the costs of dull bars and of changing a good figure. */
+  readonly dull: number;
+  /** What is left of the costs of runs that stay whole. */
+  readonly runs: number;
+}
+
+/** The steps of density; `usual` is the dance's own. Ours: tuned on the shared O'Neill and Nottingham halves. */
+export const STEPS: Readonly<Record<Density, DensityStep>> = {
+  barest: { fill: -0.3, dull: 0, runs: 1 },
+  sparser: { fill: -0.14, dull: 0.3, runs: 1 },
+  usual: { fill: 0, dull: 1, runs: 1 },
+  fuller: { fill: 0.14, dull: 1, runs: 0.6 },
+  fullest: { fill: 0.28, dull: 1, runs: 0.15 },
 };
 /** The usual fill of a bar by dance. Ours, after common practice: reels two or three crotchets, jigs crotchet and quaver. */
 export const USUAL_FILL: Readonly<Record<DanceId, number>> = {
@@ -148,13 +168,13 @@ export const USUAL_FILL: Readonly<Record<DanceId, number>> = {
   tune: 0.59,
 };
 /** The hook, the first two full bars of a part, is a little fuller; the bar before the close leaves room. Ours. */
-export const FILL_HOOK = 0.12;
+export const FILL_HOOK = 0.08;
 /** See `FILL_HOOK`. */
 export const FILL_CADENCE = -0.06;
 /** A pick-up of so many running notes leads in as everybody knows it, and is left alone. Common practice: TRADE, bowing of pick-ups. */
 export const MOST_IN_PICKUP = 2;
 /** A tune whose running bars are fuller than this on the whole is gone over with a lower aim. Ours. */
-export const MOST_FILL = 0.69;
+export const MOST_FILL = 0.7;
 /** Such a tune is gone over only if at least this share of its bars runs: a few running bars may be as full as they like. Ours. */
 export const MOSTLY_RUNNING = 0.35;
 /** How much lower, and how often at most. Ours. */

@@ -27,6 +27,8 @@ export interface WeighedNote {
 export interface WeighedBar {
   readonly line: LineBar;
   readonly grid: Grid;
+  /** Ticks in a whole note. */
+  readonly ticks: number;
   readonly notes: readonly WeighedNote[];
   /** Running-note places in the bar, and how many are struck in the plain version. */
   readonly places: number;
@@ -112,13 +114,14 @@ const highestOf = (line: Line): ReadonlyMap<string, number> => {
  * What every note of the plain version is worth: metre, length, shape, chord, hook, cadence.
  * @param line - the plain version's melody
  * @param gridFor - the grid of a bar
- * @param tonesAt - chord tones over a place of a bar
+ * @param given - chord tones over a place of a bar; whether snaps are the dance's character
  */
 export const weigh = (
   line: Line,
   gridFor: (bar: LineBar) => Grid,
-  tonesAt: ChordTonesAt,
+  given: { readonly tonesAt: ChordTonesAt; readonly snapped: boolean },
 ): readonly WeighedBar[] => {
+  const { tonesAt, snapped } = given;
   const cadences = cadenceBars(line);
   const hooks = hookBars(line);
   const highest = highestOf(line);
@@ -135,7 +138,7 @@ export const weigh = (
       const onBeat = position % grid.beat === 0;
       let drop: number = DROP.any + shapeCost(note, { before, after });
       if (onBeat) drop += DROP.beat;
-      else if (onPulse) drop += DROP.offBeatRepeated;
+      else if (onPulse) drop += snapped ? DROP.snappedBeat : DROP.offBeatRepeated;
       if (note.sounding >= 2 * grid.running) drop += DROP.long;
       else if (note.sounding > grid.running) drop += DROP.dotted;
       else if (sharesPlace(note, bar.notes[k - 1], bar, grid)) drop += DROP.ornamental;
@@ -150,7 +153,7 @@ export const weigh = (
     });
     const places = Math.max(1, Math.round(bar.length / grid.running));
     const struck = new Set(notes.map((n) => n.place)).size;
-    return { line: bar, grid, notes, places, struck, hook, cadence: cadences.has(bar) };
+    return { line: bar, grid, ticks: line.ticks, notes, places, struck, hook, cadence: cadences.has(bar) };
   });
 };
 
