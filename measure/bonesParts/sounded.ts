@@ -5,7 +5,7 @@ import { type Bar, barsOf, metricalOffsetOf, type Score } from '../../src/score/
 // How the measuring reads a score: on its own, not with the code that it measures.
 
 /** Ticks in a whole note: whole numbers for 64ths, triplets, quintuplets and septuplets. */
-const TICKS = 20_160;
+export const TICKS = 20_160;
 
 /** A struck note, ties joined; times from the start of its bar. */
 export interface Struck {

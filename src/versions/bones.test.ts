@@ -178,6 +178,14 @@ describe('how versions fit', () => {
     if (place === undefined) throw new Error('no clash');
     expect(isHarsh(place.held, place.struck)).toBe(true);
   });
+  test.each([
+    ['a passing note is none to listen for', 'G8|G4 G4|', 'G8|GFGF GABc|', 'Fits.'],
+    ['one that is left by a leap is', 'G8|G4 G4|', 'G8|GFDG GABc|', 'Fits. Listen at bar 2.'],
+    ['two are two', 'G4G4|G4 G4|', 'GFDG G4|GFDG GABc|', 'Fits. Listen at bars 1 and 2.'],
+  ])('off the pulse, %s', (_, held, struck, words) => {
+    const header = 'R:reel\nM:4/4\nL:1/8\nK:G';
+    expect(fitOf(readOne(held, header).score, readOne(struck, header).score).words).toBe(words);
+  });
   test('bars of different length are said', () => {
     expect(fitOf(readOne('G8|c8|').score, readOne('G8|c4|').score).words).toMatch(
       /different length at bar 2/,

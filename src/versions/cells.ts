@@ -109,7 +109,8 @@ const figureCost = (cell: Cell, mask: number, at: FigureContext): number => {
   const table = FIGURES[kept.code];
   if (mask === full) {
     if (!kept.code.includes('0')) return (extra + (table ?? ODD_RUN_KEPT)) * at.step.runs;
-    return extra + (table !== undefined && table < STRANGE_FIGURE / 2 ? 0 : ODD_RUN_KEPT);
+    const known = FIGURES[`1${kept.code.slice(1)}`] ?? STRANGE_FIGURE;
+    return extra + (known < STRANGE_FIGURE / 2 ? 0 : ODD_RUN_KEPT);
   }
   const plain = figureOf(cell, full, at.running).code;
   const spoilt = FIGURES[plain] === 0 ? GOOD_FIGURE_CHANGED * at.step.dull : 0;

@@ -8,6 +8,8 @@ import type { Density } from './settings.ts';
 export const DROP = {
   /** Any note at all. */
   any: 0.25,
+  /** No note is left out for nothing. */
+  least: 0.05,
   /** On a beat. */
   beat: 14,
   /** On an off-beat (second and fourth crotchet of a reel). */
@@ -60,12 +62,12 @@ export const FIGURES: Readonly<Record<string, number>> = {
   '1100': 7,
   // A beat of three.
   '101': 0,
-  '100': 1.1,
+  '100': 1.8,
   '111': 2.8,
   '110': 7,
   // A crotchet of two.
   '10': 0,
-  '11': 0.55,
+  '11': 0.2,
 };
 /** A figure of the table whose cell begins with a note held over from before. Ours. */
 export const HELD_INTO_CELL = 3;
@@ -160,11 +162,11 @@ export const USUAL_FILL: Readonly<Record<DanceId, number>> = {
   polka: 0.59,
   march: 0.64,
   compoundMarch: 0.64,
-  waltz: 0.62,
-  mazurka: 0.62,
+  waltz: 0.59,
+  mazurka: 0.59,
   threeTwo: 0.6,
   setDance: 0.59,
-  air: 0.62,
+  air: 0.6,
   tune: 0.59,
 };
 /** The hook, the first two full bars of a part, is a little fuller; the bar before the close leaves room. Ours. */

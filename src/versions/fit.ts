@@ -41,6 +41,15 @@ interface BarView {
   readonly rows: readonly (readonly Stretch[])[];
 }
 
+/** A whole tone: a larger distance is a leap. */
+const STEP = 2;
+
+/** Whether a note is left by a leap within its bar: the ear is not led on. */
+const isLeftByLeap = (row: readonly Stretch[], at: number): boolean => {
+  const [note, after] = [row[at], row[at + 1]];
+  return note !== undefined && after !== undefined && Math.abs(after.midi - note.midi) > STEP;
+};
+
 const dissonancesIn = (view: BarView): readonly Dissonance[] => {
   const { bar, ticks, pulse, rows } = view;
   const beat = inTicks(notatedBeatOf(bar.bar.metre), ticks);
@@ -48,12 +57,13 @@ const dissonancesIn = (view: BarView): readonly Dissonance[] => {
   rows.forEach((striking, b) => {
     rows.forEach((holding, a) => {
       if (a === b) return;
-      for (const struck of striking) {
+      striking.forEach((struck, i) => {
         const held = holding.find((s) => s.from < struck.from && s.to > struck.from);
-        if (held === undefined || !isHarsh(held.pitch, struck.pitch)) continue;
+        if (held === undefined || !isHarsh(held.pitch, struck.pitch)) return;
         const length = Math.min(held.to, struck.to) - struck.from;
         const at = view.offset + struck.from;
-        const strength = at % pulse === 0 ? 'clash' : length >= pulse ? 'long' : 'passing';
+        const exposed = length >= pulse || isLeftByLeap(striking, i);
+        const strength = at % pulse === 0 ? 'clash' : exposed ? 'exposed' : 'passing';
         found.push({
           part: bar.part,
           bar: bar.index,
@@ -66,7 +76,7 @@ const dissonancesIn = (view: BarView): readonly Dissonance[] => {
           versions: [a, b],
           strength,
         });
-      }
+      });
     });
   });
   return found;

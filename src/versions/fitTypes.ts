@@ -4,10 +4,10 @@ import type { Pitch } from '../music/index.ts';
 /**
  * How much a dissonance is heard.
  *
- * `clash`: a note is struck on a pulse against one that is held. `long`: off the pulse, but it stays a pulse or
- * longer. `passing`: off the pulse and soon gone, as every tune has them.
+ * `clash`: a note is struck on a pulse against one that is held. `exposed`: off the pulse, but it stays a pulse
+ * or longer, or is left by a leap, so that nothing resolves it. `passing`: a step on the way, soon gone, as every tune has them.
  */
-export type Strength = 'clash' | 'long' | 'passing';
+export type Strength = 'clash' | 'exposed' | 'passing';
 
 /** A minor second, major seventh or tritone that arises where one version holds a note and another strikes one. */
 export interface Dissonance {

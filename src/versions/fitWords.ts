@@ -38,6 +38,6 @@ export const fitWords = (dissonances: readonly Dissonance[], unlike: readonly Un
     return `Does not fit: the versions have bars of different length at ${bars(unlike)}.`;
   const clashes = dissonances.filter((d) => d.strength === 'clash');
   if (clashes.length > 0) return `Does not fit: ${list([...new Set(clashes.map(clashWords))])}.`;
-  const long = dissonances.filter((d) => d.strength === 'long');
-  return long.length > 0 ? `Fits. Listen at ${bars(long)}.` : 'Fits.';
+  const exposed = dissonances.filter((d) => d.strength === 'exposed');
+  return exposed.length > 0 ? `Fits. Listen at ${bars(exposed)}.` : 'Fits.';
 };

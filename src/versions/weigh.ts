@@ -145,6 +145,7 @@ export const weigh = (
       if (lastOf.get(bar.part) === note) drop += DROP.final;
       if (highest.get(bar.part) === note.midi) drop += DROP.highest;
       if (tonesAt(bar.part, bar.index, note.at)?.includes(note.midi % 12) === true) drop += DROP.chordTone;
+      drop = Math.max(DROP.least, drop);
       const changed = onPulse ? (hook ? DROP.code : DROP.offBeat - DROP.offBeatRepeated) : 0;
       const forced = isForced(bar, note, bar.notes[k - 1]);
       const place = Math.floor(position / grid.running);
