@@ -92,6 +92,12 @@ const LINES: readonly Line[] = [
     target: 'reported',
     holds: null,
   },
+  {
+    what: 'the same, bars of the version that keep a running note',
+    of: share('evenReelMoving'),
+    target: 'above thinning',
+    holds: null,
+  },
   { what: 'the same, all bars of two or four beats', of: share('evenAll'), target: 'reported', holds: null },
 ];
 
