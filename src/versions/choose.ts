@@ -52,10 +52,12 @@ export const chooseKept = (bars: readonly WeighedBar[], aims: ChooseAims): Kept 
   const board = layOut(bars, aims);
   const most = MOST_FILL + STEPS[aims.density].fill;
   let pressed = false;
+  let chosen: readonly number[] | null = null;
   for (let time = 0; ; time += 1) {
     const shift = -AIM_STEP.by * time;
     const own = { ...board, aims: { ...board.aims, shift, pressed } };
-    const kept = flagsOf(own, chosenOn(own));
+    chosen = chosenOn(own, chosen);
+    const kept = flagsOf(own, chosen);
     const fill = fillOf(own, kept);
     const untouched = STEPS[aims.density].fill <= 0 && leavesAll(kept) && bars.some(isRunning);
     pressed = untouched;

@@ -1,6 +1,6 @@
 import { type BarChoice, barChoices, joinCost, judgeBar } from './bars.ts';
 import { type Board, optionsOf } from './board.ts';
-import { MOST_ROUNDS } from './data.ts';
+import { MOST_ROUNDS, WIDTH } from './data.ts';
 import type { WeighedBar } from './weigh.ts';
 
 /** The cheapest path through all bars' best choices. */
@@ -37,16 +37,30 @@ const cheapestPath = (board: Board): readonly BarChoice[] => {
   return path;
 };
 
+/** Cells and bits of a mask that four masks in one safe number leave room for. */
+const PACKED = { cells: 4, size: 4096 } as const;
+
+/** One key for a bar's masks: a number where they fit into one, as nearly always. */
+const masksKey = (kinds: readonly number[], chosen: readonly number[]): number | string => {
+  let key = 0;
+  for (const kind of kinds) {
+    const mask = chosen[kind] ?? 0;
+    if (kinds.length > PACKED.cells || mask >= PACKED.size) return kinds.map((k) => chosen[k] ?? 0).join();
+    key = key * PACKED.size + mask;
+  }
+  return key;
+};
+
 /** Costs of every bar with one mask for each kind of cell, remembered by the masks. */
 const judge = (board: Board): ((bar: number, chosen: readonly number[]) => BarChoice) => {
-  const seen = board.bars.map(() => new Map<string, BarChoice>());
+  const seen = board.bars.map(() => new Map<number | string, BarChoice>());
   const costOf = board.kinds.map((kind) => new Map(kind.options.map(({ mask, cost }) => [mask, cost])));
   return (b, chosen) => {
     const kinds = board.kindOf[b] ?? [];
-    const masks = kinds.map((kind) => chosen[kind] ?? 0);
-    const key = masks.join();
+    const key = masksKey(kinds, chosen);
     const known = seen[b]?.get(key);
     if (known !== undefined) return known;
+    const masks = kinds.map((kind) => chosen[kind] ?? 0);
     const ownCosts = kinds.map((kind, c) => costOf[kind]?.get(masks[c] ?? 0) ?? 0);
     const given = { masks, ownCosts, aims: board.aims };
     const judged = judgeBar(board.bars[b] as WeighedBar, board.cells[b] ?? [], given);
@@ -98,7 +112,7 @@ const settle = (board: Board, start: readonly number[]): readonly number[] => {
       const before = chosen[k] ?? 0;
       let best = costAround(bars);
       let bestMask = before;
-      for (const { mask } of kind.options) {
+      for (const { mask } of kind.options.slice(0, WIDTH.cell)) {
         if (mask === before) continue;
         chosen[k] = mask;
         const cost = costAround(bars);
@@ -150,9 +164,12 @@ const lostPeaks = (board: Board, chosen: readonly number[]): readonly Peak[] => 
   });
 };
 
-/** The board's choice: the path settled, with every part's highest note somewhere. */
-export const chosenOn = (board: Board): readonly number[] => {
-  const chosen = settle(board, majority(board, cheapestPath(board)));
+/**
+ * The board's choice: the path settled, with every part's highest note somewhere.
+ * @param before - a choice under other aims to start from instead of the path
+ */
+export const chosenOn = (board: Board, before: readonly number[] | null): readonly number[] => {
+  const chosen = settle(board, before ?? majority(board, cheapestPath(board)));
   const lost = lostPeaks(board, chosen);
   if (lost.length === 0) return chosen;
   const forced = [...chosen];
