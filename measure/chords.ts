@@ -14,7 +14,7 @@ import { nottinghamTunes } from './chordsParts/material.ts';
 import type { MeasureRow, MeasureTable } from './table.ts';
 
 const COMMAND = 'npm run measure -- chords';
-/** What DESIGN asks for, boundaries given. */
+/** What we ask for, boundaries given. */
 const WANTED = 71;
 
 const percent = ({ agree, of }: Agreement): number => Math.round((1000 * agree) / of) / 10;

@@ -3,7 +3,7 @@ export interface MeasureRow {
   /** What was measured, with its unit. */
   readonly what: string;
   readonly ours: number | string;
-  /** What it must be, as DESIGN words it: "≥ .99", "0", "reported". */
+  /** What it must be, "≥ .99", "0", "reported". */
   readonly target: string;
   /** The same figure for the usual way of doing it (mechanical thinning, a stock player), where there is one. */
   readonly yardstick?: number | string;

@@ -30,7 +30,7 @@ export interface OrnamentNote {
   readonly places: string;
 }
 
-/** What players call each ornament, and what it is in a sentence. Common practice; TRADE terms in docs/glossary.md. */
+/** What players call each ornament, and what it is in a sentence. Common practice; see docs/glossary.md. */
 const ORNAMENTS: Readonly<Record<OrnamentKind, readonly [name: string, explanation: string]>> = {
   cut: ['cut', 'A flick of a higher finger; nobody should hear its pitch, and it takes no time of its own.'],
   strike: [

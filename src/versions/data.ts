@@ -173,7 +173,7 @@ export const USUAL_FILL: Readonly<Record<DanceId, number>> = {
 export const FILL_HOOK = 0.08;
 /** See `FILL_HOOK`. */
 export const FILL_CADENCE = -0.06;
-/** A pick-up of so many running notes leads in as everybody knows it, and is left alone. Common practice: TRADE, bowing of pick-ups. */
+/** A pick-up of so many running notes leads in as everybody knows it, and is left alone. Common practice. */
 export const MOST_IN_PICKUP = 2;
 /** A tune whose running bars are fuller than this on the whole is gone over with a lower aim. Ours. */
 export const MOST_FILL = 0.7;

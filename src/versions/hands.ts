@@ -1,14 +1,13 @@
+import { FIFTH, midiOf, OPEN_STRINGS } from '../music/index.ts';
 import { HANDS } from './data.ts';
 
-/** MIDI numbers of the open strings, lowest first. Source: TRADE, common tuning G3 D4 A4 E5. */
-const OPEN_STRINGS = [55, 62, 69, 76] as const;
-const FIFTH = 7;
+const OPEN = OPEN_STRINGS.map(midiOf);
 const OCTAVE = 12;
 
 /** Which string a pitch lies on in first position with open strings: 0 for G … 3 for E. */
 const stringOf = (midi: number): number => {
   let string = 0;
-  OPEN_STRINGS.forEach((open, i) => {
+  OPEN.forEach((open, i) => {
     if (midi >= open) string = i;
   });
   return string;

@@ -193,7 +193,7 @@ const groupsByBar = (score: Score): ReadonlyMap<string, ReadonlyMap<string, Foun
  *
  * Graces, slides, drones and double stops go; rolls, trebles and triplets become the notes that they stand for, by
  * the switches. Parts, bars and addresses stay, bars keep their length; what is plain already comes back as it is.
- * @see Common practice, as the versions of TRADE describe it
+ * @see Common practice
  */
 export const plainOf = (full: Score, settings: Partial<PlainSwitches> = {}): Score => {
   const switches = { ...PLAIN_AS_USUAL, ...settings };
