@@ -11,7 +11,7 @@ interface Line {
   readonly what: string;
   readonly of: (tally: Tally) => number;
   readonly target: string;
-  readonly holds: ((value: number) => boolean) | null;
+  readonly holds: ((value: number, yardstick: number) => boolean) | null;
 }
 
 const share = (name: keyof Tally['shares']) => (tally: Tally) => shareOf(tally.shares[name] as Share);
@@ -92,6 +92,12 @@ const LINES: readonly Line[] = [
     target: 'reported',
     holds: null,
   },
+  {
+    what: 'the same, bars of the version that keep a running note',
+    of: share('evenReelMoving'),
+    target: 'above thinning',
+    holds: (value, thinned) => value > thinned,
+  },
   { what: 'the same, all bars of two or four beats', of: share('evenAll'), target: 'reported', holds: null },
 ];
 
@@ -100,12 +106,12 @@ const rounded = (value: number): number => Math.round(value * 1000) / 1000;
 /** Every row of the tally beside the yardstick's. */
 export const rowsOf = (ours: Tally, yardstick: Tally): readonly MeasureRow[] =>
   LINES.map(({ what, of, target, holds }) => {
-    const value = of(ours);
+    const [value, thinned] = [of(ours), of(yardstick)];
     return {
       what,
       ours: rounded(value),
       target,
-      yardstick: rounded(of(yardstick)),
-      holds: holds === null ? null : holds(value),
+      yardstick: rounded(thinned),
+      holds: holds === null ? null : holds(value, thinned),
     };
   });

@@ -37,6 +37,7 @@ const SHARES = [
   'equalBars',
   'equalCells',
   'evenReel',
+  'evenReelMoving',
   'evenAll',
 ] as const;
 type ShareName = (typeof SHARES)[number];
@@ -135,13 +136,12 @@ const countRhythm = (plain: SoundedBar, bones: SoundedBar, tally: Tally): void =
     count(tally, 'crotchet', rings || bones.notes.some(longEnough));
   if (plain.notes.length > 1) count(tally, 'oneNote', bones.notes.length === 1);
   if (!isRunning(plain)) return;
-  count(
-    tally,
-    'running',
-    bones.notes.some((n) => n.until - n.at < 2 * plain.running),
-  );
+  const moves = bones.notes.some((n) => n.until - n.at < 2 * plain.running);
+  count(tally, 'running', moves);
   const even = bones.notes.length % 2 === 0;
-  if (plain.metre === '4/4' || plain.metre === '2/2') count(tally, 'evenReel', even);
+  const reel = plain.metre === '4/4' || plain.metre === '2/2';
+  if (reel) count(tally, 'evenReel', even);
+  if (reel && moves) count(tally, 'evenReelMoving', even);
   if ((plain.length / plain.beat) % 2 === 0) count(tally, 'evenAll', even);
 };
 

@@ -27,6 +27,8 @@ export interface Cell {
   readonly key: string;
   /** The same without the pitch it stands on: transposed repeats have equal shapes. */
   readonly shape: string;
+  /** Walks already taken, see `walkCell`. */
+  readonly walks: Map<number, Walk>;
 }
 
 /** One way to thin a cell: bit i of the mask says that note i stays. */
@@ -60,7 +62,8 @@ export const cellsOf = (weighed: WeighedBar, number: number): readonly Cell[] =>
     const inside: WeighedNote[] = [];
     for (let note = notes[first]; note !== undefined && note.at < to; note = notes[first + inside.length])
       inside.push(note);
-    cells.push({ bar: number, first, notes: inside, from, to, ...keysOf(weighed, inside, { from, to }) });
+    const keys = keysOf(weighed, inside, { from, to });
+    cells.push({ bar: number, first, notes: inside, from, to, ...keys, walks: new Map() });
     first += inside.length;
     from = Math.max(to, from + 1);
   }
@@ -127,15 +130,32 @@ interface FigureContext {
   readonly step: DensityStep;
 }
 
+/** What thinning a cell by a mask costs beside its rhythm, and what sounds at its end. */
+export interface Walk {
+  readonly cost: number;
+  readonly leaving: Sounding | null;
+}
+
+/** One number for a mask and what sounds before it: a MIDI number has 7 bits, the two flags one each. */
+const walkKey = (mask: number, entering: Sounding | null): number =>
+  entering === null
+    ? mask * 1024
+    : mask * 1024 + 512 + entering.midi * 4 + (entering.adjacent ? 2 : 0) + (entering.offPulse ? 1 : 0);
+
 /**
- * Goes through a cell's notes with a mask: what it costs, what sounds at its end.
+ * Goes through a cell's notes with a mask: what it costs, what sounds at its end. Every answer is remembered.
  * @param entering - what sounds when the cell begins; null when that is not known or nothing
  */
-export const walkCell = (
-  cell: Cell,
-  mask: number,
-  entering: Sounding | null,
-): { readonly cost: number; readonly leaving: Sounding | null } => {
+export const walkCell = (cell: Cell, mask: number, entering: Sounding | null): Walk => {
+  const key = walkKey(mask, entering);
+  const known = cell.walks.get(key);
+  if (known !== undefined) return known;
+  const walk = walkAfresh(cell, mask, entering);
+  cell.walks.set(key, walk);
+  return walk;
+};
+
+const walkAfresh = (cell: Cell, mask: number, entering: Sounding | null): Walk => {
   let sounding = entering;
   let cost = 0;
   for (let i = 0; i < cell.notes.length; i += 1) {

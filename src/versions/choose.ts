@@ -1,7 +1,7 @@
-import { type BarChoice, barChoices, isRunning } from './bars.ts';
-import { type Board, type ChooseAims, flagsIn, flagsOf, type Kept, layOut, optionsOf } from './board.ts';
+import { isRunning } from './bars.ts';
+import { type Board, type ChooseAims, flagsOf, type Kept, layOut } from './board.ts';
 import { AIM_STEP, MOST_FILL, MOSTLY_RUNNING, STEPS } from './data.ts';
-import { chosenOn } from './settle.ts';
+import { chosenOn, withOneLess } from './settle.ts';
 import type { WeighedBar } from './weigh.ts';
 
 /** The mean share of running-note places that the running bars fill; null where few bars run. */
@@ -18,48 +18,29 @@ const fillOf = (board: Board, kept: Kept): number | null => {
 
 const leavesAll = (kept: Kept): boolean => kept.every((flags) => flags.every(Boolean));
 
-/** One running bar thinned where that costs least, for a tune whose equal cells would not let go of a note. */
-const withOneLess = (board: Board, kept: Kept): Kept => {
-  let best: { readonly bar: number; readonly choice: BarChoice; readonly price: number } | null = null;
-  board.bars.forEach((bar, b) => {
-    if (!isRunning(bar)) return;
-    const cells = board.cells[b] ?? [];
-    const choices = barChoices(bar, cells, { options: optionsOf(board, b), aims: board.aims });
-    const isWhole = (choice: BarChoice): boolean =>
-      choice.masks.every((mask, c) => mask === (1 << (cells[c]?.notes.length ?? 0)) - 1);
-    const choice = choices.find((c) => !isWhole(c));
-    const whole = choices.find(isWhole);
-    if (choice === undefined) return;
-    const price = choice.cost - (whole?.cost ?? 0);
-    if (best === null || price < best.price) best = { bar: b, choice, price };
-  });
-  const found = best as { readonly bar: number; readonly choice: BarChoice } | null;
-  if (found === null) return kept;
-  return kept.map((flags, b) =>
-    b === found.bar ? flagsIn(board.cells[b] ?? [], found.choice.masks) : flags,
-  );
-};
-
 /**
  * Which notes of the plain version stay in the bones?
  *
  * Each cell's figures are weighed, equal cells share the mean of their costs, the cheapest path through all bars is
  * taken, and then each kind of equal cells gets the one figure that suits all its places best. A tune that comes out
- * fuller than its density on the whole, or just as it went in though it runs, is gone over with a lower aim.
+ * fuller than its density on the whole, or just as it went in though it runs, is gone over with a lower aim. All that is
+ * ever chosen is one mask a kind, so equal cells, and with them equal bars, can't come out differently.
  */
 export const chooseKept = (bars: readonly WeighedBar[], aims: ChooseAims): Kept => {
   if (bars.length === 0) return [];
   const board = layOut(bars, aims);
   const most = MOST_FILL + STEPS[aims.density].fill;
   let pressed = false;
+  let chosen: readonly number[] | null = null;
   for (let time = 0; ; time += 1) {
     const shift = -AIM_STEP.by * time;
     const own = { ...board, aims: { ...board.aims, shift, pressed } };
-    const kept = flagsOf(own, chosenOn(own));
+    chosen = chosenOn(own, chosen);
+    const kept = flagsOf(own, chosen);
     const fill = fillOf(own, kept);
     const untouched = STEPS[aims.density].fill <= 0 && leavesAll(kept) && bars.some(isRunning);
     pressed = untouched;
     if (!untouched && (fill === null || fill <= most)) return kept;
-    if (time === AIM_STEP.times) return untouched ? withOneLess(own, kept) : kept;
+    if (time === AIM_STEP.times) return untouched ? flagsOf(own, withOneLess(own, chosen)) : kept;
   }
 };

@@ -87,7 +87,7 @@ export const BAR = {
   /** For each running-note place away from the bar's target, squared. */
   density: 1,
   /** An odd number of strokes, where an even number brings the bow round. */
-  oddStrokes: 1.8,
+  oddStrokes: 2.4,
   /** The same in jig time, where the trade minds it less. */
   oddStrokesOfThrees: 0.6,
   /** A running bar left just as it is. */
@@ -95,7 +95,7 @@ export const BAR = {
   /** A pick-up of one or two notes thinned. */
   pickupThinned: 1.5,
   /** Nothing but pulses where the plain bar runs. */
-  bare: 1.5,
+  bare: 2,
   /** The same as a bare bar after a bare bar. */
   bareAgain: 0.5,
   /** A length that takes two note heads and a tie, where the plain version has one note head. */

@@ -1,6 +1,6 @@
-import { type BarChoice, barChoices, joinCost, judgeBar } from './bars.ts';
-import { type Board, optionsOf } from './board.ts';
-import { MOST_ROUNDS } from './data.ts';
+import { type BarChoice, barChoices, isRunning, joinCost, judgeBar } from './bars.ts';
+import { type Board, type CellKind, optionsOf } from './board.ts';
+import { MOST_ROUNDS, WIDTH } from './data.ts';
 import type { WeighedBar } from './weigh.ts';
 
 /** The cheapest path through all bars' best choices. */
@@ -37,16 +37,30 @@ const cheapestPath = (board: Board): readonly BarChoice[] => {
   return path;
 };
 
+/** Cells and bits of a mask that four masks in one safe number leave room for. */
+const PACKED = { cells: 4, size: 4096 } as const;
+
+/** One key for a bar's masks: a number where they fit into one, as nearly always. */
+const masksKey = (kinds: readonly number[], chosen: readonly number[]): number | string => {
+  let key = 0;
+  for (const kind of kinds) {
+    const mask = chosen[kind] ?? 0;
+    if (kinds.length > PACKED.cells || mask >= PACKED.size) return kinds.map((k) => chosen[k] ?? 0).join();
+    key = key * PACKED.size + mask;
+  }
+  return key;
+};
+
 /** Costs of every bar with one mask for each kind of cell, remembered by the masks. */
 const judge = (board: Board): ((bar: number, chosen: readonly number[]) => BarChoice) => {
-  const seen = board.bars.map(() => new Map<string, BarChoice>());
+  const seen = board.bars.map(() => new Map<number | string, BarChoice>());
   const costOf = board.kinds.map((kind) => new Map(kind.options.map(({ mask, cost }) => [mask, cost])));
   return (b, chosen) => {
     const kinds = board.kindOf[b] ?? [];
-    const masks = kinds.map((kind) => chosen[kind] ?? 0);
-    const key = masks.join();
+    const key = masksKey(kinds, chosen);
     const known = seen[b]?.get(key);
     if (known !== undefined) return known;
+    const masks = kinds.map((kind) => chosen[kind] ?? 0);
     const ownCosts = kinds.map((kind, c) => costOf[kind]?.get(masks[c] ?? 0) ?? 0);
     const given = { masks, ownCosts, aims: board.aims };
     const judged = judgeBar(board.bars[b] as WeighedBar, board.cells[b] ?? [], given);
@@ -67,41 +81,47 @@ const majority = (board: Board, path: readonly BarChoice[]): number[] =>
     return kind.options.find(({ mask }) => votes.get(mask) === most)?.mask ?? kind.options[0]?.mask ?? 0;
   });
 
-/** Goes over the kinds of cells until no change of one kind, in all its bars at once, makes the tune cheaper. */
-const settle = (board: Board, start: readonly number[]): readonly number[] => {
-  const chosen = [...start];
+/** The bars that hold a cell of a kind, in order. */
+const barsOfKind = (kind: CellKind): readonly number[] =>
+  [...new Set(kind.members.map((m) => m.bar))].sort((a, b) => a - b);
+
+/** What some bars cost under a choice, with the ways into and out of them. */
+type CostAround = (bars: readonly number[], chosen: readonly number[]) => number;
+
+const costAroundOn = (board: Board): CostAround => {
   const judged = judge(board);
-  const around = board.kinds.map((kind) =>
-    [...new Set(kind.members.map((m) => m.bar))].sort((a, b) => a - b),
-  );
-  const costAround = (bars: readonly number[]): number => {
+  const joinAt = (b: number, chosen: readonly number[]): number => {
+    const pair = [board.bars[b] as WeighedBar, board.bars[b + 1] as WeighedBar] as const;
+    return joinCost(judged(b, chosen), judged(b + 1, chosen), pair);
+  };
+  return (bars, chosen) => {
     let cost = 0;
     for (const b of bars) {
-      const here = judged(b, chosen);
-      cost += here.cost;
-      if (b > 0) cost += joinAt(b - 1, here, 'before');
-      if (b + 1 < board.bars.length && !bars.includes(b + 1)) cost += joinAt(b, here, 'after');
+      cost += judged(b, chosen).cost;
+      if (b > 0) cost += joinAt(b - 1, chosen);
+      if (b + 1 < board.bars.length && !bars.includes(b + 1)) cost += joinAt(b, chosen);
     }
     return cost;
   };
-  const joinAt = (b: number, here: BarChoice, side: 'before' | 'after'): number => {
-    const pair = [board.bars[b] as WeighedBar, board.bars[b + 1] as WeighedBar] as const;
-    return side === 'before'
-      ? joinCost(judged(b, chosen), here, pair)
-      : joinCost(here, judged(b + 1, chosen), pair);
-  };
+};
+
+/** Goes over the kinds of cells until no change of one kind, in all its bars at once, makes the tune cheaper. */
+const settle = (board: Board, start: readonly number[]): readonly number[] => {
+  const chosen = [...start];
+  const costAround = costAroundOn(board);
+  const around = board.kinds.map(barsOfKind);
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
     let changed = false;
     board.kinds.forEach((kind, k) => {
       if (kind.options.length < 2) return;
       const bars = around[k] ?? [];
       const before = chosen[k] ?? 0;
-      let best = costAround(bars);
+      let best = costAround(bars, chosen);
       let bestMask = before;
-      for (const { mask } of kind.options) {
+      for (const { mask } of kind.options.slice(0, WIDTH.cell)) {
         if (mask === before) continue;
         chosen[k] = mask;
-        const cost = costAround(bars);
+        const cost = costAround(bars, chosen);
         if (cost < best - 1e-9) {
           best = cost;
           bestMask = mask;
@@ -113,6 +133,31 @@ const settle = (board: Board, start: readonly number[]): readonly number[] => {
     if (!changed) break;
   }
   return chosen;
+};
+
+/**
+ * A choice with one more kind of cell thinned, in all its bars at once, where that costs the tune least.
+ *
+ * For a tune that runs and would not let go of a note. Only kinds that stand in a running bar are asked.
+ */
+export const withOneLess = (board: Board, chosen: readonly number[]): readonly number[] => {
+  const costAround = costAroundOn(board);
+  let best: readonly number[] = chosen;
+  let least = Number.POSITIVE_INFINITY;
+  board.kinds.forEach((kind, k) => {
+    const bars = barsOfKind(kind);
+    if (!bars.some((b) => isRunning(board.bars[b] as WeighedBar))) return;
+    const before = costAround(bars, chosen);
+    for (const { mask } of kind.options) {
+      if (mask === chosen[k]) continue;
+      const thinner = chosen.with(k, mask);
+      const price = costAround(bars, thinner) - before;
+      if (price >= least) continue;
+      least = price;
+      best = thinner;
+    }
+  });
+  return best;
 };
 
 interface Peak {
@@ -150,9 +195,12 @@ const lostPeaks = (board: Board, chosen: readonly number[]): readonly Peak[] => 
   });
 };
 
-/** The board's choice: the path settled, with every part's highest note somewhere. */
-export const chosenOn = (board: Board): readonly number[] => {
-  const chosen = settle(board, majority(board, cheapestPath(board)));
+/**
+ * The board's choice: the path settled, with every part's highest note somewhere.
+ * @param before - a choice under other aims to start from instead of the path
+ */
+export const chosenOn = (board: Board, before: readonly number[] | null): readonly number[] => {
+  const chosen = settle(board, before ?? majority(board, cheapestPath(board)));
   const lost = lostPeaks(board, chosen);
   if (lost.length === 0) return chosen;
   const forced = [...chosen];
