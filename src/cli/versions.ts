@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { DEFAULT_SETTINGS, type Lesson, lessonOf, slugOf, VERSION_IDS } from '../lesson/index.ts';
+import { DEFAULT_SETTINGS, lessonOf, slugOf, type VersionId } from '../lesson/index.ts';
 import { type ReadTune, writeAbc } from '../notation/index.ts';
 import { notesOf, titleOf } from '../score/index.ts';
 import { inspectTarget, MANIFEST_FILE, type Staging, stageFolder } from '../store/index.ts';
@@ -23,16 +23,16 @@ const VERSIONS_FORMAT = 'tuneladder-versions';
 
 interface TuneVersions {
   readonly folder: string;
-  readonly texts: Readonly<Record<(typeof VERSION_IDS)[number], string>>;
+  /** ABC by version, simplest first. */
+  readonly texts: Readonly<Record<VersionId, string>>;
   readonly report: unknown;
 }
 
 const derive = (tune: ReadTune, folder: string): TuneVersions => {
-  const lesson: Lesson = lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '' });
-  const { bones, plain, full } = lesson.versions;
+  const lesson = lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '' });
   return {
     folder,
-    texts: { bones: writeAbc(bones), plain: writeAbc(plain), full: writeAbc(full) },
+    texts: Object.fromEntries(lesson.ladder.map(({ id, score }) => [id, writeAbc(score)])),
     report: {
       number: tune.score.number,
       title: titleOf(tune.score),
@@ -65,8 +65,6 @@ async function* deriveAll(tunes: readonly ReadTune[], io: Io): AsyncGenerator<Tu
   }
 }
 
-const FILES_A_TUNE = VERSION_IDS.length + 1;
-
 /** Writes the versions into folders as they are derived; returns them for whoever prints them too. */
 const writeFolders = async (
   file: TuneFile,
@@ -79,10 +77,10 @@ const writeFolders = async (
   const paths: string[] = [];
   try {
     for await (const tune of deriveAll(tunes, io)) {
-      progress.show(paths.length / FILES_A_TUNE / tunes.length, tune.folder);
+      progress.show(made.length / tunes.length, tune.folder);
       made.push(tune);
       const files = [
-        ...VERSION_IDS.map((id) => [`${tune.folder}/${id}.abc`, tune.texts[id]] as const),
+        ...Object.entries(tune.texts).map(([id, text]) => [`${tune.folder}/${id}.abc`, text] as const),
         [`${tune.folder}/report.json`, `${JSON.stringify(tune.report, null, 2)}\n`] as const,
       ];
       for (const [path, text] of files) {
@@ -172,8 +170,7 @@ export const versions = async (argv: readonly string[], io: Io): Promise<Exit> =
   const wanted = tunes.length > 0 && values.out !== undefined ? values.out : null;
   const made = wanted === null ? await derived(tunes, io) : await replaceFolder(file, tunes, wanted, io);
   if (values.json) printJson(file, made ?? [], io);
-  else if (wanted === null)
-    for (const { texts } of made ?? []) say(io, VERSION_IDS.map((id) => texts[id]).join('\n'));
+  else if (wanted === null) for (const { texts } of made ?? []) say(io, Object.values(texts).join('\n'));
   else if (made !== null)
     say(io, `${made.length} ${made.length === 1 ? 'tune' : 'tunes'}, three versions each, in ${values.out}`);
   return made === null || tunes.length === 0 || hasError(file.book.diagnostics) ? EXIT.input : EXIT.done;

@@ -2,7 +2,7 @@ import { type FoundOrnament, type OrnamentKind, ornamentsOf } from '../fiddle/in
 import { type Pitch, printedChord, printedName } from '../music/index.ts';
 import { barsOf, fingerprintOf, type PlacedBar, playedOrder } from '../score/index.ts';
 import type { Lesson } from './lesson.ts';
-import { barWord, capital, joined, listOfBars, type Words } from './words.ts';
+import { barWord, capital, inSentence, joined, listOfBars, type Words } from './words.ts';
 
 /** What is in one printed bar. */
 export interface BarNote {
@@ -80,7 +80,6 @@ const explanationOf = (kind: OrnamentKind, lesson: Lesson): string =>
 const names = (pitches: readonly Pitch[]): string => joined(pitches.map(printedName));
 
 /** A label in the middle of a sentence. */
-const inSentence = (label: string): string => label.charAt(0).toLowerCase() + label.slice(1);
 
 const article = (word: string): string => (/^[aeiou]/.test(word) ? 'an' : 'a');
 

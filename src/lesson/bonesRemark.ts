@@ -1,4 +1,5 @@
 import { reportOf } from '../versions/index.ts';
+import { settingsOfVersions } from './ladder.ts';
 import type { Lesson } from './lesson.ts';
 
 /** Bones that keep at least this share of the notes are no simpler version to a learner. Ours. */
@@ -9,11 +10,14 @@ const NEARLY_ALL = 0.95;
  * @returns a sentence with the remedy, or null where the bones are a version of their own
  */
 export const bonesRemark = (lesson: Lesson): string | null => {
+  if (!lesson.ladder.some(({ kind }) => kind === 'bones')) return null;
   const { notes, density } = reportOf(lesson.versions);
   if (density < NEARLY_ALL) return null;
   const left = notes.plain - notes.bones;
   const what = left === 0 ? 'keep every note' : `leave out only ${left} of ${notes.plain} notes`;
   const remedy =
-    lesson.settings.density === 'barest' ? '' : ' For fewer, set the density of the bones to "barest".';
+    settingsOfVersions(lesson.settings).density === 'barest'
+      ? ''
+      : ' For fewer, set the density of the bones to "barest".';
   return `The tune is simple already: the bones ${what}.${remedy}`;
 };

@@ -7,14 +7,9 @@ import {
   tempoWords,
   titlesOf,
 } from './credits.ts';
-import { type Lesson, VERSION_IDS, VERSION_NAMES } from './lesson.ts';
+import { manyVersions } from './ladder.ts';
+import type { Lesson } from './lesson.ts';
 import { clockTime, type TrackChoice, timelineOfTrack, trackPlans } from './trackPlan.ts';
-
-const WHAT: Readonly<Record<(typeof VERSION_IDS)[number], string>> = {
-  bones: 'the accented notes and the shape, for playing along from the first week',
-  plain: 'every note of the tune, no ornaments',
-  full: 'with all the ornaments',
-};
 
 /**
  * The text that goes beside the lesson on a web page: what it is, what is in it, who made the tune.
@@ -37,8 +32,8 @@ export const descriptionOf = (lesson: Lesson, choice: TrackChoice): string => {
     ],
     ...(lesson.settings.story.trim() === '' ? [] : [[lesson.settings.story.trim()]]),
     [
-      'Three versions that can be played together:',
-      ...VERSION_IDS.map((id) => `  ${VERSION_NAMES[id]}: ${WHAT[id]}`),
+      `${manyVersions(lesson.ladder.length)} versions that can be played together:`,
+      ...lesson.ladder.map(({ name, what }) => `  ${name}: ${what}`),
     ],
     ['Play-along tracks:', ...tracks],
     [CARE_LINE],

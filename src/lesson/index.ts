@@ -11,8 +11,10 @@ export {
   titlesOf,
 } from './credits.ts';
 export { descriptionOf } from './description.ts';
-export type { Lesson, VersionId } from './lesson.ts';
-export { lessonOf, tempoOf, VERSION_IDS, VERSION_NAMES } from './lesson.ts';
+export type { LessonVersion, NeighbourFit } from './ladder.ts';
+export { togetherName } from './ladder.ts';
+export type { Lesson } from './lesson.ts';
+export { fullestOf, lessonOf, tempoOf, versionOf } from './lesson.ts';
 export type { MidiAbout } from './midiSong.ts';
 export { midiSongOf } from './midiSong.ts';
 export type { LessonSettings, Paper } from './settings.ts';
@@ -20,5 +22,7 @@ export { DEFAULT_SETTINGS } from './settings.ts';
 export { slugOf } from './slug.ts';
 export type { TrackChoice, TrackPlan } from './trackPlan.ts';
 export { clockTime, TEMPO_NAMES, timelineOfTrack, timelineOfTune, trackPlans } from './trackPlan.ts';
+export type { VersionChoice, VersionId, VersionKind } from './versionChoice.ts';
+export { LADDER_LENGTH, ladderProblem } from './versionChoice.ts';
 export type { Words } from './words.ts';
-export { capital, dateWords, listOfBars, noteValueName } from './words.ts';
+export { capital, dateWords, inSentence, listOfBars, noteValueName } from './words.ts';

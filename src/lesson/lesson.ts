@@ -3,32 +3,32 @@ import type { ChordPlan } from '../harmony/index.ts';
 import { chordPlanOf } from '../harmony/index.ts';
 import { type Dance, danceOf, type TempoStep } from '../music/index.ts';
 import { fieldsOf, runningNoteOf, type Score } from '../score/index.ts';
-import { deriveVersions, type Fit, fitOf, type Versions } from '../versions/index.ts';
+import { deriveVersions, type Versions } from '../versions/index.ts';
+import {
+  type Ladder,
+  type LessonVersion,
+  ladderOf,
+  type NeighbourFit,
+  neighbourFits,
+  settingsOfVersions,
+} from './ladder.ts';
 import type { LessonSettings } from './settings.ts';
-
-/** The versions of a lesson, in the order of learning. */
-export const VERSION_IDS = ['bones', 'plain', 'full'] as const;
-/** A version. */
-export type VersionId = (typeof VERSION_IDS)[number];
-
-/** Names of the versions on screen and paper. */
-export const VERSION_NAMES: Readonly<Record<VersionId, string>> = {
-  bones: 'The bones',
-  plain: 'All the notes',
-  full: 'Full version',
-};
+import type { VersionId, VersionKind } from './versionChoice.ts';
 
 /** Everything that follows from one tune and a teacher's settings: what sheets, tracks and notes are made of. */
 export interface Lesson {
   readonly written: Score;
   readonly settings: LessonSettings;
+  /** The tune's own three; which of them the lesson has, and what others, says `ladder`. */
   readonly versions: Versions;
+  /** The versions of the lesson, simplest first. */
+  readonly ladder: Ladder;
   readonly chords: ChordPlan;
   readonly dance: Dance;
   /** The tune has no `R:` and the dance was judged by metre and running note. */
   readonly danceJudged: boolean;
-  /** How the bones sit against all the notes, and these against the full version. */
-  readonly fit: { readonly bonesToPlain: Fit; readonly plainToFull: Fit };
+  /** How each version sits against the next one. */
+  readonly fits: readonly NeighbourFit[];
 }
 
 /**
@@ -39,20 +39,29 @@ export interface Lesson {
  */
 export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
   const found = danceOf(fieldsOf(written, 'R')[0], written.metre, runningNoteOf(written));
-  const versions = deriveVersions(written, { density: settings.density, plain: settings.plain });
+  const versions = deriveVersions(written, settingsOfVersions(settings));
+  const ladder = ladderOf(versions, settings);
   return {
     written,
     settings,
     versions,
+    ladder,
     chords: chordPlanOf(written),
     dance: found.dance,
     danceJudged: found.judged,
-    fit: {
-      bonesToPlain: fitOf(versions.bones, versions.plain),
-      plainToFull: fitOf(versions.plain, versions.full),
-    },
+    fits: neighbourFits(ladder),
   };
 };
+
+/** A version of the lesson by its id. @throws RangeError when the lesson has none of that id */
+export const versionOf = (lesson: Lesson, id: VersionId): LessonVersion => {
+  const found = lesson.ladder.find((v) => v.id === id);
+  if (found === undefined) throw new RangeError(`the lesson has no version "${id}"`);
+  return found;
+};
+
+/** The version of the lesson with the most in it. */
+export const fullestOf = ({ ladder }: Lesson): LessonVersion => ladder.at(-1) ?? ladder[0];
 
 /**
  * How far a `Q:` may lie from the dance's own tempo, as a factor, and still be taken for a tempo to play at. Ours: the
@@ -76,7 +85,7 @@ const writtenTempo = ({ written, dance }: Lesson): number | null => {
  * `upToSpeed`; then the dance's. A `Q:` below the dance's slows the other steps in the same measure, so that they stay
  * in order; one above leaves them, because nobody learns faster for it.
  */
-export const tempoOf = (lesson: Lesson, step: TempoStep, version: VersionId | null): number => {
+export const tempoOf = (lesson: Lesson, step: TempoStep, version: VersionKind | null): number => {
   const key = step === 'learn' && version === 'bones' ? 'learnBones' : step;
   const given = lesson.settings.tempos[key];
   if (given !== undefined) return given;

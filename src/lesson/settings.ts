@@ -1,5 +1,6 @@
 import type { TempoStep } from '../music/index.ts';
 import type { Density, PlainSwitches } from '../versions/index.ts';
+import { USUAL_LADDER, type VersionChoice } from './versionChoice.ts';
 import type { Words } from './words.ts';
 
 /** Paper that the sheets are made for. */
@@ -23,6 +24,8 @@ export interface LessonSettings {
   readonly density: Density;
   /** What of the ornaments stays in "all the notes". */
   readonly plain: Partial<PlainSwitches>;
+  /** The versions of the lesson, simplest first; two to four. */
+  readonly versions: readonly VersionChoice[];
   /** Papers, one sheet each. */
   readonly papers: readonly Paper[];
   readonly words: Words;
@@ -37,6 +40,7 @@ export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
   swing: null,
   density: 'usual',
   plain: {},
+  versions: USUAL_LADDER,
   papers: ['A4', 'Letter'],
   words: 'british',
 };

@@ -1,6 +1,8 @@
 import { TEMPO_STEPS, type TempoStep } from '../music/index.ts';
 import { type Timeline, timelineOf } from '../perform/index.ts';
-import { type Lesson, tempoOf, VERSION_IDS, VERSION_NAMES, type VersionId } from './lesson.ts';
+import type { LessonVersion } from './ladder.ts';
+import { fullestOf, type Lesson, tempoOf, versionOf } from './lesson.ts';
+import type { VersionId } from './versionChoice.ts';
 
 /** Names of the tempo steps for people. */
 export const TEMPO_NAMES: Readonly<Record<TempoStep, string>> = {
@@ -24,55 +26,56 @@ export interface TrackPlan {
   readonly slug: string;
 }
 
-/** Which tracks: the ten that a learner needs, or every combination (21). */
+/** Which tracks: those that a learner needs (ten for three versions), or every combination (21). */
 export type TrackChoice = 'default' | 'all';
 
-type Slot = readonly [VersionId | null, TempoStep, boolean];
+type Slot = readonly [LessonVersion | null, TempoStep, boolean];
 
-/** The ten tracks in the order of use. */
-const DEFAULT_SLOTS: readonly Slot[] = [
-  ['bones', 'learn', false],
-  ['bones', 'steady', true],
-  ['plain', 'learn', false],
-  ['plain', 'steady', true],
-  ['full', 'learn', false],
-  ['full', 'steady', true],
-  ['full', 'upToSpeed', true],
-  [null, 'learn', true],
-  [null, 'steady', true],
-  [null, 'upToSpeed', true],
+const backingSlots: readonly Slot[] = TEMPO_STEPS.map((step) => [null, step, true]);
+
+/** The tracks that a learner needs, in the order of use; only the fullest version is taken up to speed. */
+const neededSlots = (ladder: readonly LessonVersion[]): readonly Slot[] => [
+  ...ladder.flatMap((version, i): Slot[] => [
+    [version, 'learn', false],
+    [version, 'steady', true],
+    ...(i === ladder.length - 1 ? [[version, 'upToSpeed', true] satisfies Slot] : []),
+  ]),
+  ...backingSlots,
 ];
 
-const allSlots = (): readonly Slot[] => [
-  ...VERSION_IDS.flatMap((v) =>
-    TEMPO_STEPS.flatMap((s): Slot[] => [
-      [v, s, false],
-      [v, s, true],
+const allSlots = (ladder: readonly LessonVersion[]): readonly Slot[] => [
+  ...ladder.flatMap((version) =>
+    TEMPO_STEPS.flatMap((step): Slot[] => [
+      [version, step, false],
+      [version, step, true],
     ]),
   ),
-  ...TEMPO_STEPS.map((s): Slot => [null, s, true]),
+  ...backingSlots,
 ];
 
 const titleOfSlot = ([version, step, backing]: Slot): string =>
   version === null
     ? `Backing alone, ${TEMPO_NAMES[step]}`
-    : `${VERSION_NAMES[version]}, ${TEMPO_NAMES[step]}, ${backing ? 'with backing' : 'bare'}`;
+    : `${version.name}, ${TEMPO_NAMES[step]}, ${backing ? 'with backing' : 'bare'}`;
+
+/** "bones-fuller" of "bonesFuller". */
+const kebab = (id: VersionId): string => id.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
 
 const slugOfSlot = ([version, step, backing]: Slot): string =>
   version === null
     ? `backing-alone-${TEMPO_NAMES[step]}`.replaceAll(' ', '-')
-    : `${version}-${TEMPO_NAMES[step]}-${backing ? 'with-backing' : 'bare'}`.replaceAll(' ', '-');
+    : `${kebab(version.id)}-${TEMPO_NAMES[step]}-${backing ? 'with-backing' : 'bare'}`.replaceAll(' ', '-');
 
 /** The tracks of a lesson, in the order of use. */
 export const trackPlans = (lesson: Lesson, choice: TrackChoice): readonly TrackPlan[] =>
-  (choice === 'default' ? DEFAULT_SLOTS : allSlots()).map((slot, i) => {
+  (choice === 'default' ? neededSlots(lesson.ladder) : allSlots(lesson.ladder)).map((slot, i) => {
     const [version, step, backing] = slot;
     return {
       number: i + 1,
-      version,
+      version: version?.id ?? null,
       step,
       backing,
-      beatsPerMinute: tempoOf(lesson, step, version),
+      beatsPerMinute: tempoOf(lesson, step, version?.kind ?? null),
       title: titleOfSlot(slot),
       slug: slugOfSlot(slot),
     };
@@ -85,7 +88,7 @@ const playingOf = (
   { version, step, backing, beatsPerMinute }: Playing,
   how: { readonly times: number; readonly countIn: boolean },
 ): Timeline =>
-  timelineOf(lesson.versions[version ?? 'full'], {
+  timelineOf((version === null ? fullestOf(lesson) : versionOf(lesson, version)).score, {
     ...how,
     dance: lesson.dance,
     beatsPerMinute,
@@ -99,11 +102,16 @@ const playingOf = (
 export const timelineOfTrack = (lesson: Lesson, plan: TrackPlan): Timeline =>
   playingOf(lesson, plan, { times: lesson.settings.times, countIn: true });
 
-/** The tune played once without a count-in: the full version, steady, with backing. For programs that have their own count-in. */
+/** The tune played once without a count-in: the fullest version, steady, with backing. For programs that have their own count-in. */
 export const timelineOfTune = (lesson: Lesson): Timeline =>
   playingOf(
     lesson,
-    { version: 'full', step: 'steady', backing: true, beatsPerMinute: tempoOf(lesson, 'steady', 'full') },
+    {
+      version: fullestOf(lesson).id,
+      step: 'steady',
+      backing: true,
+      beatsPerMinute: tempoOf(lesson, 'steady', 'full'),
+    },
     { times: 1, countIn: false },
   );
 

@@ -36,6 +36,9 @@ export const noteValueName = (length: Rational, words: Words): string => {
 /** With a capital letter at the beginning. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
+/** A label as it stands inside a sentence: "bar 3" of "Bar 3". */
+export const inSentence = (label: string): string => label.charAt(0).toLowerCase() + label.slice(1);
+
 /** The word for a bar. */
 export const barWord = (words: Words): string => (words === 'british' ? 'bar' : 'measure');
 

@@ -6,19 +6,21 @@ import {
   type TrackChoice,
   type TrackPlan,
   timelineOfTrack,
+  togetherName,
   trackPlans,
-  VERSION_IDS,
-  VERSION_NAMES,
   type VersionId,
 } from '../lesson/index.ts';
 import { titleOf } from '../score/index.ts';
 import type { PoolJob } from './workerPool.ts';
 
+/** Versions on one sheet. */
+type SomeVersions = readonly [VersionId, ...VersionId[]];
+
 /** One piece of a pack. `paths` are the files that it makes, relative to the pack. */
 export type PackJob = PoolJob & { readonly paths: readonly string[]; readonly what: string } & (
     | {
         readonly kind: 'sheet';
-        readonly versions: readonly [VersionId, ...VersionId[]];
+        readonly versions: SomeVersions;
         readonly paper: Paper;
       }
     | { readonly kind: 'chordGrid'; readonly paper: Paper }
@@ -29,8 +31,8 @@ export type PackJob = PoolJob & { readonly paths: readonly string[]; readonly wh
 /** The small files of a pack. */
 export const TEXT_FILES = {
   abc: { path: 'tune.abc', what: 'the tune as text (ABC)' },
-  musicxml: { path: 'tune.musicxml', what: 'the three versions for notation programs (MusicXML)' },
-  midi: { path: 'tune.mid', what: 'the full version as MIDI' },
+  musicxml: { path: 'tune.musicxml', what: 'the versions for notation programs (MusicXML)' },
+  midi: { path: 'tune.mid', what: 'the fullest version as MIDI' },
   notes: { path: 'notes.html', what: 'notes on the tune, bar by bar' },
   description: { path: 'description.txt', what: 'description for the web page' },
 } as const;
@@ -40,17 +42,23 @@ export type TextKind = keyof typeof TEXT_FILES;
 /** Expected seconds of work, for order and time left. Ours: measured on two cores, rounded. */
 const EFFORT = { sheet: 1.5, together: 2.5, chordGrid: 0.5, text: 0.3, trackSecond: 0.025 };
 
-const SHEETS: readonly { readonly versions: readonly [VersionId, ...VersionId[]]; readonly name: string }[] =
-  [
-    ...VERSION_IDS.map((id) => ({ versions: [id] as const, name: VERSION_NAMES[id] })),
-    { versions: VERSION_IDS, name: 'All three together' },
+/** A sheet for each version, and one for all of them. */
+const sheetsOf = ({
+  ladder,
+}: Lesson): readonly { readonly versions: SomeVersions; readonly name: string }[] => {
+  const [simplest, ...others] = ladder;
+  return [
+    ...ladder.map(({ id, name }) => ({ versions: [id] as const, name })),
+    { versions: [simplest.id, ...others.map((v) => v.id)], name: togetherName(ladder.length) },
   ];
+};
 
 const twoDigits = (n: number): string => String(n).padStart(2, '0');
 
-const sheetJobs = (slug: string, papers: readonly Paper[]): readonly PackJob[] =>
-  papers.flatMap((paper) => [
-    ...SHEETS.map(
+const sheetJobs = (lesson: Lesson, slug: string): readonly PackJob[] => {
+  const sheets = sheetsOf(lesson);
+  return lesson.settings.papers.flatMap((paper) => [
+    ...sheets.map(
       ({ versions, name }, i): PackJob => ({
         kind: 'sheet',
         id: `sheet ${name} ${paper}`,
@@ -67,9 +75,10 @@ const sheetJobs = (slug: string, papers: readonly Paper[]): readonly PackJob[] =
       effort: EFFORT.chordGrid,
       paper,
       what: `chord grid, ${paper}`,
-      paths: [`sheets/${twoDigits(SHEETS.length + 1)}-${slug}-chord-grid-${paper.toLowerCase()}.pdf`],
+      paths: [`sheets/${twoDigits(sheets.length + 1)}-${slug}-chord-grid-${paper.toLowerCase()}.pdf`],
     } satisfies PackJob,
   ]);
+};
 
 const trackJobs = (lesson: Lesson, slug: string, choice: TrackChoice): readonly PackJob[] => {
   const plans = trackPlans(lesson, choice);
@@ -104,5 +113,5 @@ export const packJobs = (lesson: Lesson, choice: TrackChoice): readonly PackJob[
       paths: [TEXT_FILES[text].path],
     }),
   );
-  return [...sheetJobs(slug, lesson.settings.papers), ...trackJobs(lesson, slug, choice), ...texts];
+  return [...sheetJobs(lesson, slug), ...trackJobs(lesson, slug, choice), ...texts];
 };

@@ -5,6 +5,8 @@ import {
   capital,
   creditOf,
   dateWords,
+  fullestOf,
+  inSentence,
   type Lesson,
   ornamentNotesOf,
   RIGHTS_LINE,
@@ -38,10 +40,17 @@ dt { font-weight: 700; } dd { margin: 0; }
 const pair = (name: string, text: string, quiet = false): string =>
   `<dt>${h(name)}</dt><dd${quiet ? ' class="same"' : ''}>${h(text)}</dd>`;
 
+/** The first version that a learner of the whole tune takes. */
+const firstWithAllNotes = (lesson: Lesson): string =>
+  `${(lesson.ladder.find(({ kind }) => kind !== 'bones') ?? fullestOf(lesson)).name}, to learn`;
+
 const tempoRows = (lesson: Lesson): readonly string[] => [
-  pair('The bones, to learn', tempoWords(lesson, tempoOf(lesson, 'learn', 'bones'))),
+  ...lesson.ladder
+    .slice(0, -1)
+    .filter(({ kind }) => kind === 'bones')
+    .map(({ name, kind }) => pair(`${name}, to learn`, tempoWords(lesson, tempoOf(lesson, 'learn', kind)))),
   ...TEMPO_STEPS.map((step) => {
-    const name = step === 'learn' ? 'All the notes, to learn' : capital(TEMPO_NAMES[step]);
+    const name = step === 'learn' ? firstWithAllNotes(lesson) : capital(TEMPO_NAMES[step]);
     return pair(name, tempoWords(lesson, tempoOf(lesson, step, 'full')));
   }),
 ];
@@ -101,8 +110,7 @@ ${tempoRows(lesson).join('\n')}
 <p class="quiet">${h(CARE_LINE)}</p>
 <h2>Do the versions fit?</h2>
 <dl>
-${pair('The bones with all the notes', lesson.fit.bonesToPlain.words)}
-${pair('All the notes with the full version', lesson.fit.plainToFull.words)}
+${lesson.fits.map(({ simpler, fuller, fit }) => pair(`${simpler.name} with ${inSentence(fuller.name)}`, fit.words)).join('\n')}
 </dl>
 ${remark === null ? '' : `<p class="quiet">${h(remark)}</p>`}
 ${ornaments.length === 0 ? '' : `<h2>The ornaments</h2>\n<dl>\n${ornaments.join('\n')}\n</dl>`}

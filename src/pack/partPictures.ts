@@ -1,6 +1,6 @@
 import { type Engraver, engraveSnippet } from '../engrave/index.ts';
 import { withChords } from '../harmony/index.ts';
-import { type Lesson, VERSION_NAMES } from '../lesson/index.ts';
+import type { Lesson } from '../lesson/index.ts';
 import { barsOf } from '../score/index.ts';
 
 /** Bars in a line, as on the sheets. */
@@ -35,7 +35,7 @@ const linesOf = (roles: readonly string[], start: number): readonly (readonly [n
 export const partPictures = (lesson: Lesson, engraver: Engraver): ReadonlyMap<string, readonly string[]> => {
   const full = lesson.versions.full;
   if (barsOf(full).length > MOST_BARS) return new Map();
-  const version = { id: 'full', name: VERSION_NAMES.full, score: withChords(full, lesson.chords) };
+  const version = { id: 'full', name: '', score: withChords(full, lesson.chords) };
   let start = 0;
   return new Map(
     full.parts.map((part) => {

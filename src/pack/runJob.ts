@@ -1,5 +1,5 @@
 import { chordGridPages, engraveSheet, loadEngraver } from '../engrave/index.ts';
-import { creditOf, type Lesson, titlesOf } from '../lesson/index.ts';
+import { creditOf, fullestOf, type Lesson, titlesOf } from '../lesson/index.ts';
 import { pdfOf } from '../print/index.ts';
 import type { PackJob } from './jobs.ts';
 import { loadBank } from './loadBank.ts';
@@ -39,7 +39,7 @@ export const runJob = async (
       return pdfOf(pages, pdfMeta(lesson, plan.subtitle));
     }
     case 'chordGrid': {
-      const pages = chordGridPages(sheetPlanOf(lesson, ['full'], job.paper));
+      const pages = chordGridPages(sheetPlanOf(lesson, [fullestOf(lesson).id], job.paper));
       return pdfOf(pages, pdfMeta(lesson, 'Chord grid'));
     }
     case 'track':

@@ -10,20 +10,21 @@ import {
   creditOf,
   dateWords,
   type Lesson,
+  type LessonVersion,
   type Paper,
   sourceOfSetting,
   TEMPO_NAMES,
   tempoOf,
   titlesOf,
-  VERSION_NAMES,
+  togetherName,
   type VersionId,
+  type VersionKind,
+  versionOf,
 } from '../lesson/index.ts';
 import { formatMetre, keyName, TEMPO_STEPS } from '../music/index.ts';
 
-const TOGETHER = 'All three together';
-
 /** Tempi for the heading: the slow one of the first version on the sheet, then steady and up to speed. */
-const temposFor = (lesson: Lesson, version: VersionId): readonly SheetTempo[] => {
+const temposFor = (lesson: Lesson, version: VersionKind): readonly SheetTempo[] => {
   return TEMPO_STEPS.map((step) => ({
     beat: lesson.dance.beat,
     beatsPerMinute: tempoOf(lesson, step, version),
@@ -41,23 +42,24 @@ const creditLines = (lesson: Lesson): readonly string[] => {
 /** What a sheet of these versions shows. */
 export const sheetPlanOf = (
   lesson: Lesson,
-  versions: readonly [VersionId, ...VersionId[]],
+  [simplest, ...more]: readonly [VersionId, ...VersionId[]],
   paper: Paper,
 ): SheetPlan => {
   const { settings, written } = lesson;
-  const onSheet = (id: VersionId): SheetVersion => ({
+  const first = versionOf(lesson, simplest);
+  const others = more.map((id) => versionOf(lesson, id));
+  const onSheet = ({ id, name, score }: LessonVersion): SheetVersion => ({
     id,
-    name: VERSION_NAMES[id],
-    score: withChords(lesson.versions[id], lesson.chords),
+    name,
+    score: withChords(score, lesson.chords),
   });
-  const [first, ...others] = versions;
   return {
     title: titlesOf(lesson)[0] ?? '',
-    subtitle: others.length === 0 ? VERSION_NAMES[first] : TOGETHER,
+    subtitle: others.length === 0 ? first.name : togetherName(others.length + 1),
     dance: capital(lesson.dance.name),
     credit: creditLines(lesson),
     keyAndMetre: `${keyName(written.key)}, ${formatMetre(written.metre)}`,
-    tempos: temposFor(lesson, others.length === 0 ? first : 'full'),
+    tempos: temposFor(lesson, others.length === 0 ? first.kind : 'full'),
     versions: [onSheet(first), ...others.map(onSheet)],
     paper,
     teacher: settings.teacher,

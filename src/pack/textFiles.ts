@@ -9,8 +9,6 @@ import {
   sourceOfSetting,
   timelineOfTune,
   titlesOf,
-  VERSION_IDS,
-  VERSION_NAMES,
 } from '../lesson/index.ts';
 import { writeMidi, writeMusicXml } from '../notation/index.ts';
 import type { TextKind } from './jobs.ts';
@@ -38,10 +36,10 @@ const musicXml = (lesson: Lesson): string =>
     source: sourceOfSetting(lesson),
     rights: RIGHTS_LINE,
     date: lesson.settings.date,
-    parts: VERSION_IDS.map((id) => ({
+    parts: lesson.ladder.map(({ id, name, score }) => ({
       id,
-      name: VERSION_NAMES[id],
-      score: withChords(lesson.versions[id], lesson.chords),
+      name,
+      score: withChords(score, lesson.chords),
     })),
   });
 

@@ -1,5 +1,5 @@
 import { readdirSync, readFileSync } from 'node:fs';
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { lessonJsonSchema, readLessonFile } from './index.ts';
 
 const DEMO = new URL('../../demo/lessons/', import.meta.url);
@@ -52,4 +52,32 @@ test.each([
   if (read.kind === 'lesson') throw new Error('was read');
   const lines = read.problems.map((p) => `${p.line}:${p.column}: ${p.message}`);
   expect(lines.join('\n')).toMatch(message);
+});
+
+describe('a lesson lists its versions', () => {
+  const fileWith = (versions: string): string =>
+    `{"format":"tuneladder-lesson","version":1,\n"versions":${versions}}`;
+  test('two to four of them, with what sets them apart', () => {
+    const read = readLessonFile(
+      fileWith(
+        '[{"kind":"bones","density":"sparser"},{"kind":"plain","ornaments":"main","name":"The tune"}]',
+      ),
+    );
+    expect(read.kind === 'lesson' && read.settings.versions).toEqual([
+      { kind: 'bones', density: 'sparser' },
+      { kind: 'plain', ornaments: 'main', name: 'The tune' },
+    ]);
+  });
+  test.each([
+    [
+      '[{"kind":"full"},{"kind":"bones"}]',
+      'versions goes from the simplest to the fullest: bones, then plain, then full.',
+    ],
+    ['[{"kind":"full"}]', 'versions has too few; at least 2.'],
+    ['[{"kind":"full"},{"kind":"fuller"}]', 'versions.1.kind takes "bones" or "plain" or "full".'],
+    ['[{"kind":"bones","ornaments":"main"},{"kind":"full"}]', 'versions.0 has no field "ornaments".'],
+  ])('%s is told with its place', (versions, message) => {
+    const read = readLessonFile(fileWith(versions));
+    expect(read.kind === 'problem' && read.problems[0]).toMatchObject({ message, line: 2 });
+  });
 });

@@ -1,13 +1,38 @@
 import { z } from 'zod';
 import { placeFinder } from '../core/index.ts';
-import { DEFAULT_SETTINGS, type LessonSettings } from '../lesson/index.ts';
+import {
+  DEFAULT_SETTINGS,
+  LADDER_LENGTH,
+  type LessonSettings,
+  ladderProblem,
+  type VersionChoice,
+} from '../lesson/index.ts';
 import { DENSITIES } from '../versions/index.ts';
 
 /** The version of lesson.json that this program writes. */
 const LESSON_VERSION = 1;
 
 const LONGEST_STORY = 50_000;
+const LONGEST_NAME = 60;
 const tempo = z.number().min(10).max(400);
+
+const density = z.enum(DENSITIES);
+const plainSwitches = z
+  .strictObject({
+    ornaments: z.enum(['none', 'main']),
+    longRoll: z.enum(['held', 'crotchetAndQuaver']),
+    runTriplet: z.enum(['twoNotes', 'stays']),
+    cutBetweenSlurred: z.enum(['newStroke', 'joined']),
+  })
+  .partial();
+const versionName = z.string().min(1).max(LONGEST_NAME).optional();
+
+/** One version of the list. */
+const versionChoice = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('bones'), name: versionName, density: density.optional() }),
+  plainSwitches.extend({ kind: z.literal('plain'), name: versionName }),
+  z.strictObject({ kind: z.literal('full'), name: versionName }),
+]);
 
 /** The form of lesson.json. Fields left out take their defaults. Title, key and credit live in tune.abc. */
 const lessonFile = z
@@ -37,19 +62,13 @@ const lessonFile = z
       .max(2.5)
       .describe("Long : short of a pair of running notes; left out: the dance's own.")
       .optional(),
-    density: z
-      .enum(DENSITIES)
-      .describe('How full the bones are; "usual" is what the dance asks for.')
-      .optional(),
-    plain: z
-      .strictObject({
-        ornaments: z.enum(['none', 'main']),
-        longRoll: z.enum(['held', 'crotchetAndQuaver']),
-        runTriplet: z.enum(['twoNotes', 'stays']),
-        cutBetweenSlurred: z.enum(['newStroke', 'joined']),
-      })
-      .partial()
-      .describe('What of the ornaments stays in "all the notes".')
+    density: density.describe('How full the bones are; "usual" is what the dance asks for.').optional(),
+    plain: plainSwitches.describe('What of the ornaments stays in "all the notes".').optional(),
+    versions: z
+      .array(versionChoice)
+      .min(LADDER_LENGTH.least)
+      .max(LADDER_LENGTH.most)
+      .describe('The versions of the lesson, simplest first; left out: bones, all the notes, full.')
       .optional(),
     papers: z
       .array(z.enum(['A4', 'Letter']))
@@ -106,13 +125,17 @@ const wanted = (issue: z.core.$ZodIssue): string => {
     case 'invalid_type':
       return `takes ${KINDS[issue.expected] ?? issue.expected}.`;
     case 'too_big':
+      if (issue.origin === 'array') return `has too many; at most ${issue.maximum}.`;
       return `is too ${issue.origin === 'string' ? 'long' : 'large'}; at most ${issue.maximum}${issue.origin === 'string' ? ' characters' : ''}.`;
     case 'too_small':
-      return issue.origin === 'array' ? 'is empty.' : `is too small; at least ${issue.minimum}.`;
+      if (issue.origin !== 'array') return `is too small; at least ${issue.minimum}.`;
+      return issue.minimum === 1 ? 'is empty.' : `has too few; at least ${issue.minimum}.`;
     case 'invalid_value':
       return `takes ${listed(issue.values)}.`;
     case 'invalid_format':
       return 'takes a day like "2026-11-25".';
+    case 'invalid_union':
+      return `takes ${listed('options' in issue && Array.isArray(issue.options) ? issue.options : [])}.`;
     case 'unrecognized_keys':
       return `has no field ${listed(issue.keys)}.`;
     default:
@@ -157,7 +180,15 @@ export const readLessonFile = (text: string): ReadLesson => {
       })),
     };
   }
-  const { $schema: _s, format: _f, version: _v, date, tempos, plain, ...rest } = read.data;
+  const { $schema: _s, format: _f, version: _v, date, tempos, plain, versions, ...rest } = read.data;
+  const ladder = versions?.map((choice) => present(choice) as VersionChoice);
+  const problem =
+    ladder === undefined ? null : ladderProblem(ladder, rest.density ?? DEFAULT_SETTINGS.density);
+  if (problem !== null)
+    return {
+      kind: 'problem',
+      problems: [{ message: `versions ${problem}`, ...placeOfField(text, ['versions']) }],
+    };
   return {
     kind: 'lesson',
     settings: {
@@ -165,6 +196,7 @@ export const readLessonFile = (text: string): ReadLesson => {
       ...present(rest),
       tempos: present(tempos ?? {}),
       plain: present(plain ?? {}),
+      ...(ladder === undefined ? {} : { versions: ladder }),
       date: date ?? null,
     },
   };

@@ -21,5 +21,7 @@ export interface Versions {
  */
 export const deriveVersions = (written: Score, settings: VersionSettings = {}): Versions => {
   const plain = plainOf(written, settings.plain);
-  return { bones: bonesOf(plain, { density: settings.density ?? 'usual' }), plain, full: written };
+  const bare =
+    settings.plain?.ornaments === 'main' ? plainOf(written, { ...settings.plain, ornaments: 'none' }) : plain;
+  return { bones: bonesOf(bare, { density: settings.density ?? 'usual' }), plain, full: written };
 };

@@ -1,0 +1,129 @@
+import type { Score } from '../score/index.ts';
+import {
+  deriveVersions,
+  type Fit,
+  fitOf,
+  type PlainSwitches,
+  plainOf,
+  type VersionSettings,
+  type Versions,
+} from '../versions/index.ts';
+import type { LessonSettings } from './settings.ts';
+import {
+  idsOf,
+  ladderProblem,
+  traitOf,
+  type VersionChoice,
+  type VersionId,
+  type VersionKind,
+} from './versionChoice.ts';
+
+/** A version of a lesson. */
+export interface LessonVersion {
+  readonly id: VersionId;
+  readonly kind: VersionKind;
+  /** On screen and paper: "The bones". */
+  readonly name: string;
+  /** What is in it, to follow its name: "every note of the tune, no ornaments". */
+  readonly what: string;
+  readonly score: Score;
+}
+
+/** The versions of a lesson, simplest first. */
+export type Ladder = readonly [LessonVersion, ...LessonVersion[]];
+
+/** How two neighbouring versions of a lesson go together. */
+export interface NeighbourFit {
+  readonly simpler: LessonVersion;
+  readonly fuller: LessonVersion;
+  readonly fit: Fit;
+}
+
+/** Usual names of the kinds, and what is in them. */
+const KINDS: Readonly<Record<VersionKind, { readonly name: string; readonly what: string }>> = {
+  bones: {
+    name: 'The bones',
+    what: 'the accented notes and the shape, for playing along from the first week',
+  },
+  plain: { name: 'All the notes', what: 'every note of the tune, no ornaments' },
+  full: { name: 'Full version', what: 'with all the ornaments' },
+};
+
+/**
+ * How the tune's own three versions are made: as the first of each kind in the list asks.
+ *
+ * So what is said of "the bones" is true of the simplest ones.
+ */
+export const settingsOfVersions = (settings: LessonSettings): VersionSettings => {
+  const [bones] = settings.versions.filter((v) => v.kind === 'bones');
+  const [plain] = settings.versions.filter((v) => v.kind === 'plain');
+  return {
+    density: bones?.density ?? settings.density,
+    plain: plain === undefined ? settings.plain : switchesOf(plain, settings),
+  };
+};
+
+type PlainChoice = Extract<VersionChoice, { kind: 'plain' }>;
+
+const switchesOf = (
+  { kind: _kind, name: _name, ...own }: PlainChoice,
+  { plain }: LessonSettings,
+): Partial<PlainSwitches> => ({ ...plain, ...own });
+
+const scoreOf = (choice: VersionChoice, versions: Versions, settings: LessonSettings): Score => {
+  const first = settings.versions.find(({ kind }) => kind === choice.kind) === choice;
+  if (first || choice.kind === 'full') return versions[choice.kind];
+  return choice.kind === 'bones'
+    ? deriveVersions(versions.full, {
+        ...settingsOfVersions(settings),
+        density: choice.density ?? settings.density,
+      }).bones
+    : plainOf(versions.full, switchesOf(choice, settings));
+};
+
+/** What is in a version, to follow its name. */
+const whatIn = (choice: VersionChoice, settings: LessonSettings): string => {
+  const ornaments = choice.kind === 'plain' ? (choice.ornaments ?? settings.plain.ornaments) : 'none';
+  return ornaments === 'main' ? 'every note of the tune, the main ornaments' : KINDS[choice.kind].what;
+};
+
+/**
+ * The versions of a lesson in the order of learning.
+ * @param versions - the tune's own three, of which the listed ones are taken or made
+ * @throws RangeError when the list is one that `ladderProblem` finds wrong
+ */
+export const ladderOf = (versions: Versions, settings: LessonSettings): Ladder => {
+  const choices = settings.versions;
+  const problem = ladderProblem(choices, settings.density);
+  if (problem !== null) throw new RangeError(`The list of versions ${problem}`);
+  const ids = idsOf(choices);
+  const [simplest, ...others] = choices.map((choice, i): LessonVersion => {
+    const id = ids[i] ?? choice.kind;
+    const { name } = KINDS[choice.kind];
+    const trait = id === choice.kind ? null : traitOf(choice);
+    return {
+      id,
+      kind: choice.kind,
+      name: choice.name ?? (trait === null ? name : `${name}, ${trait.name}`),
+      what: whatIn(choice, settings),
+      score: scoreOf(choice, versions, settings),
+    };
+  });
+  if (simplest === undefined) throw new RangeError('A lesson needs a version.');
+  return [simplest, ...others];
+};
+
+/** How each version of a ladder goes with the next one. */
+export const neighbourFits = (ladder: readonly LessonVersion[]): readonly NeighbourFit[] =>
+  ladder.slice(1).flatMap((fuller, i) => {
+    const simpler = ladder[i];
+    return simpler === undefined ? [] : [{ simpler, fuller, fit: fitOf(simpler.score, fuller.score) }];
+  });
+
+/** How many in words, to begin a sentence: "Three". */
+export const manyVersions = (count: number): string =>
+  ['None', 'One', 'Two', 'Three', 'Four'][count] ?? String(count);
+
+/** Heading of a sheet with all of them, bar under bar. */
+export const togetherName = (count: number): string =>
+  count === 2 ? 'Both together' : `All ${manyVersions(count).toLowerCase()} together`;
