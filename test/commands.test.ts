@@ -56,6 +56,12 @@ describe('check', () => {
     const ran = await run(['check', 'tune.abc'], room.path);
     expect(ran).toEqual({ code: 0, out: 'tune.abc: 1 tune, 0 errors, 0 warnings, 0 remarks\n', err: '' });
   });
+  test('a double stop that first position does not hold is remarked on where it stands', async () => {
+    await writeFile(join(room.path, 'third.abc'), TUNE.replace('d2Bd', '[Bd]2Bd'));
+    const ran = await run(['check', 'third.abc'], room.path);
+    expect(ran.code).toBe(0);
+    expect(ran.err).toMatch(/^third\.abc:7:9: remark: D and B together lie in no grip of first position\. /m);
+  });
   test('errors: 1, each with file, line, column', async () => {
     const ran = await run(['check', 'wrong.abc'], room.path);
     expect(ran.code).toBe(1);

@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
 import { placeFinder } from '../core/index.ts';
 import { titleOf } from '../score/index.ts';
+import { withHandRemarks } from './handRemarks.ts';
 import { EXIT, type Exit, type Io, say, UsageError } from './io.ts';
 import { complainAll, diagnosticsJson, hasError, readTunes, type TuneFile } from './readTunes.ts';
 
@@ -49,7 +50,7 @@ export const check = async (argv: readonly string[], io: Io): Promise<Exit> => {
   const documents: unknown[] = [];
   let wrong = false;
   for (const name of positionals) {
-    const file = await readTunes(name, io);
+    const file = withHandRemarks(await readTunes(name, io));
     wrong ||= hasError(file.book.diagnostics);
     documents.push(jsonOf(file));
     if (!values.json) {

@@ -1,8 +1,16 @@
 // The package's public face: what another program may build on. Nobody inside imports it.
 export type { Diagnostic, MidiNumber, Rational, Seconds, Severity, Span, WholeNotes } from '../core/index.ts';
 export { placeFinder } from '../core/index.ts';
-export type { FoundOrnament, OrnamentKind } from '../fiddle/index.ts';
-export { bowedBarsOf, bowingOf, difficultyOf, fingeringOf, ornamentsOf } from '../fiddle/index.ts';
+export type { AwkwardPlace, FoundOrnament, OrnamentKind, StayDown } from '../fiddle/index.ts';
+export {
+  awkwardPlacesOf,
+  bowedBarsOf,
+  bowingOf,
+  difficultyOf,
+  fingeringOf,
+  ornamentsOf,
+  stayDownsOf,
+} from '../fiddle/index.ts';
 export type { ChordPlan, PlannedChord } from '../harmony/index.ts';
 export { chordPlanOf, withChords } from '../harmony/index.ts';
 export type { Lesson, LessonSettings, TrackPlan } from '../lesson/index.ts';

@@ -1,3 +1,5 @@
+export type { AwkwardKind, AwkwardPlace } from './awkward.ts';
+export { awkwardPlacesOf } from './awkward.ts';
 export type { BarOpening, BowedBar } from './bowedBars.ts';
 export { bowedBarsOf } from './bowedBars.ts';
 export type { BowedNote } from './bowing.ts';
@@ -11,6 +13,8 @@ export type { Position } from './holds.ts';
 export type { FoundOrnament, OrnamentKind } from './ornaments.ts';
 export { ornamentsOf } from './ornaments.ts';
 export { danceOfScore, runningUnitOf } from './runningUnit.ts';
+export type { StayDown } from './stayDown.ts';
+export { stayDownsOf } from './stayDown.ts';
 export type { FiddleString, StringName } from './strings.ts';
 export { openStringOf } from './strings.ts';
 export type { Tuning } from './tuning.ts';
