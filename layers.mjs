@@ -27,11 +27,16 @@ export const layers = {
   },
   media: { kind: 'node', imports: ['core', 'signal'], packages: ['mediabunny', '@mediabunny/mp3-encoder'] },
   store: { kind: 'node', imports: ['core', 'versions', 'lesson'], packages: ['zod'] },
+  intake: {
+    kind: 'node',
+    imports: ['core', 'score', 'notation', 'store'],
+    packages: ['@rgrove/parse-xml', 'fflate'],
+  },
   pack: {
     kind: 'node',
     imports: ['store', 'lesson', 'engrave', 'print', 'media', 'audio', 'signal', 'notation', ...inner],
     packages: ['fflate', 'zod'],
   },
-  cli: { kind: 'node', imports: ['pack', 'store', 'lesson', 'notation', ...inner] },
+  cli: { kind: 'node', imports: ['pack', 'intake', 'store', 'lesson', 'notation', ...inner] },
   engine: { kind: 'node', imports: ['lesson', 'notation', ...inner] },
 };

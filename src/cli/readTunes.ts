@@ -1,13 +1,14 @@
 import { isAbsolute, join } from 'node:path';
 import { type Diagnostic, placeFinder } from '../core/index.ts';
+import { readTuneFile } from '../intake/index.ts';
 import { type AbcBook, readAbc } from '../notation/index.ts';
-import { readTextFile } from '../store/index.ts';
 import { complain, type Io } from './io.ts';
 
 /** A file of tunes as a user named it. */
 export interface TuneFile {
   /** As named. */
   readonly name: string;
+  /** The tunes as ABC, also where the file is of another format. */
   readonly text: string;
   readonly book: AbcBook;
 }
@@ -15,14 +16,26 @@ export interface TuneFile {
 /** A user's path from where the command was started. */
 export const pathFrom = (io: Io, path: string): string => (isAbsolute(path) ? path : join(io.cwd, path));
 
+/** The tunes in a text; what was imported has no places in the user's file, but more to say. */
+const bookOf = (text: string, imported: readonly Diagnostic[] | null): AbcBook => {
+  const book = readAbc(text);
+  if (imported === null) return book;
+  const placeless = (problems: readonly Diagnostic[]): readonly Diagnostic[] =>
+    problems.map(({ span: _span, ...told }) => told);
+  return {
+    tunes: book.tunes.map((tune) => ({ ...tune, diagnostics: placeless(tune.diagnostics) })),
+    diagnostics: [...imported, ...placeless(book.diagnostics)],
+  };
+};
+
 /**
- * Reads a file of tunes.
+ * Reads a file of tunes: ABC, MusicXML or compressed MusicXML.
  *
  * A file that cannot be read, or in which there is no tune, has no tunes and says why among its diagnostics.
  */
 export const readTunes = async (name: string, io: Io): Promise<TuneFile> => {
-  const file = await readTextFile(pathFrom(io, name));
-  if (file.kind === 'text') return { name, text: file.text, book: readAbc(file.text) };
+  const file = await readTuneFile(pathFrom(io, name));
+  if (file.kind === 'text') return { name, text: file.text, book: bookOf(file.text, file.imported) };
   const unreadable: Diagnostic = { code: 'unreadable', severity: 'error', message: file.message };
   return { name, text: '', book: { tunes: [], diagnostics: [unreadable] } };
 };

@@ -5,4 +5,8 @@ export type { MeiDocument, MeiStaff, MeiWriting } from './mei/meiDocument.ts';
 export { meiWriterOf, writeMei } from './mei/writeMei.ts';
 export type { MidiEvent, MidiSong, MidiTrack } from './midi/midiSong.ts';
 export { writeMidi } from './midi/writeMidi.ts';
+export type { ImportedTune } from './musicxml/reading/readMusicXml.ts';
+export { readMusicXml } from './musicxml/reading/readMusicXml.ts';
 export { writeMusicXml } from './musicxml/writeMusicXml.ts';
+export { type XmlElement, xml } from './xml.ts';
+export { attributeOf, childrenNamed, elementAt } from './xmlTree.ts';

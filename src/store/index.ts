@@ -5,6 +5,6 @@ export type { Staging } from './replaceFolder.ts';
 export { stageFolder } from './replaceFolder.ts';
 export type { Target } from './target.ts';
 export { inspectTarget, MANIFEST_FILE } from './target.ts';
-export type { TextFile } from './textFile.ts';
-export { readTextFile } from './textFile.ts';
+export type { FileBytes, TextFile } from './textFile.ts';
+export { readFileBytes, readTextFile, textIn } from './textFile.ts';
 export { WorldError, worldError } from './worldError.ts';

@@ -2,15 +2,23 @@ import { createReadStream } from 'node:fs';
 import { stat } from 'node:fs/promises';
 import { codeOf, reasonOf } from './worldError.ts';
 
-/** The largest text file that is read, in bytes. Ours: ten times the largest tune book that we have seen. */
-const LARGEST_TEXT_BYTES = 5_000_000;
+/** The largest file that is read, in bytes. Ours: ten times the largest tune book that we have seen. */
+const LARGEST_BYTES = 5_000_000;
 
 /** A file's text, or in one sentence why there is none and what to do. */
 export type TextFile =
   | { readonly kind: 'text'; readonly text: string }
   | { readonly kind: 'problem'; readonly message: string };
 
-const problem = (message: string): TextFile => ({ kind: 'problem', message });
+/** A file's bytes, or in one sentence why there are none and what to do. */
+export type FileBytes =
+  | { readonly kind: 'bytes'; readonly bytes: Uint8Array }
+  | { readonly kind: 'problem'; readonly message: string };
+
+const problem = (message: string): { readonly kind: 'problem'; readonly message: string } => ({
+  kind: 'problem',
+  message,
+});
 
 /** Character sets that a file may name in a `%%abc-charset` line beside UTF-8. Source: ABC standard 2.1, section 4.1 of its appendix on directives, from memory. */
 const CHARSET_LINE = /^%%abc-charset\s+(\S+)/m;
@@ -58,8 +66,8 @@ const firstBadLine = (bytes: Uint8Array): number => {
   return line;
 };
 
-const tooLarge = (how: string): TextFile =>
-  problem(`the file ${how}; at most ${LARGEST_TEXT_BYTES / 1e6} MB are read. Split it into smaller files.`);
+const tooLarge = (how: string): FileBytes =>
+  problem(`the file ${how}; at most ${LARGEST_BYTES / 1e6} MB are read. Split it into smaller files.`);
 
 /** What a pipe or a device gives has no size that one could ask for before. */
 const readAtMost = async (path: string, most: number): Promise<Uint8Array> => {
@@ -69,24 +77,42 @@ const readAtMost = async (path: string, most: number): Promise<Uint8Array> => {
 };
 
 /**
+ * The text in a file's bytes.
+ * @returns the text without byte order mark, or the problem in words: binary, wrong encoding
+ */
+export const textIn = (bytes: Uint8Array): TextFile => {
+  const decoded = decode(bytes);
+  return decoded.kind === 'text' ? { kind: 'text', text: decoded.text.replace(/^\ufeff/, '') } : decoded;
+};
+
+/**
+ * Reads a file that a user named.
+ * @param path - absolute or relative to the working directory
+ * @returns its bytes, or the problem in words: missing, a folder, empty, too large
+ */
+export const readFileBytes = async (path: string): Promise<FileBytes> => {
+  try {
+    const about = await stat(path);
+    if (about.isDirectory()) return problem('this is a folder, not a file. Name the file inside it.');
+    if (about.size > LARGEST_BYTES) {
+      return tooLarge(`has ${(about.size / 1e6).toFixed(1)} MB`);
+    }
+    const bytes = await readAtMost(path, LARGEST_BYTES + 1);
+    if (bytes.length > LARGEST_BYTES) return tooLarge('is too large');
+    if (bytes.length === 0) return problem('the file is empty.');
+    return { kind: 'bytes', bytes };
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return problem('there is no such file.');
+    return problem(`the file cannot be read: ${reasonOf(error)}.`);
+  }
+};
+
+/**
  * Reads a text file that a user named.
  * @param path - absolute or relative to the working directory
  * @returns the text without byte order mark, or the problem in words: missing, a folder, empty, too large, binary, wrong encoding
  */
 export const readTextFile = async (path: string): Promise<TextFile> => {
-  try {
-    const about = await stat(path);
-    if (about.isDirectory()) return problem('this is a folder, not a file. Name the file inside it.');
-    if (about.size > LARGEST_TEXT_BYTES) {
-      return tooLarge(`has ${(about.size / 1e6).toFixed(1)} MB`);
-    }
-    const bytes = await readAtMost(path, LARGEST_TEXT_BYTES + 1);
-    if (bytes.length > LARGEST_TEXT_BYTES) return tooLarge('is too large');
-    if (bytes.length === 0) return problem('the file is empty.');
-    const decoded = decode(bytes);
-    return decoded.kind === 'text' ? { kind: 'text', text: decoded.text.replace(/^\ufeff/, '') } : decoded;
-  } catch (error) {
-    if (codeOf(error) === 'ENOENT') return problem('there is no such file.');
-    return problem(`the file cannot be read: ${reasonOf(error)}.`);
-  }
+  const file = await readFileBytes(path);
+  return file.kind === 'bytes' ? textIn(file.bytes) : file;
 };

@@ -1,0 +1,2 @@
+export type { TuneText } from './readTuneFile.ts';
+export { readTuneFile } from './readTuneFile.ts';
