@@ -35,9 +35,6 @@ export interface Pending {
   readonly decorations: readonly string[];
 }
 
-/** Nothing before a note. */
-export const NOTHING_PENDING: Pending = { graces: null, marks: [], decorations: [] };
-
 /**
  * Signs by element. In this trade a turn over a note is how a roll is printed (common practice), and the glides that
  * lead into a note are slides. Source: MusicXML 4.0, elements ornaments, articulations.
