@@ -29,6 +29,8 @@ export interface BarChoice {
 export interface BarAims {
   readonly dance: DanceId;
   readonly density: Density;
+  /** Snaps and dots are the dance's character. */
+  readonly snapped: boolean;
   /** Added to the share of places that a bar aims to fill; the hook is left out of it unless it is `pressed`. */
   readonly shift: number;
   readonly pressed: boolean;
@@ -41,9 +43,15 @@ export const isRunning = (bar: WeighedBar): boolean => 4 * bar.struck >= 3 * bar
 const asksForEven = (bar: WeighedBar): boolean =>
   bar.line.bar.role === 'full' && Math.round(bar.line.length / bar.grid.beat) % 2 === 0;
 
+/** A sparser step takes from what there is: a bar that is simple already shall feel it too. */
+const densityAim = (bar: WeighedBar, aims: BarAims): number => {
+  const { fill } = STEPS[aims.density];
+  const usual = USUAL_FILL[aims.dance];
+  return fill < 0 ? Math.min(usual, bar.struck / bar.places) + fill : usual + fill;
+};
+
 const fillAim = (bar: WeighedBar, aims: BarAims): number =>
-  USUAL_FILL[aims.dance] +
-  STEPS[aims.density].fill +
+  densityAim(bar, aims) +
   (bar.hook ? FILL_HOOK : 0) +
   (bar.hook && !aims.pressed ? 0 : aims.shift) +
   (bar.cadence ? FILL_CADENCE : 0);
@@ -109,10 +117,10 @@ const wholeCost = (bar: WeighedBar, tally: Tally, aims: BarAims): number => {
   const simple =
     asPlain && STEPS[aims.density].fill >= 0 && (shortPickup || bar.struck <= SIMPLE_FILL * bar.places);
   const aim = Math.min(fillAim(bar, aims) * bar.places, bar.struck);
-  if (!simple) cost += BAR.density * (tally.struckPlaces - aim) ** 2;
+  if (!simple) cost += (aims.snapped ? BAR.densitySnapped : BAR.density) * (tally.struckPlaces - aim) ** 2;
   if (simple || (asPlain && !isRunning(bar))) return cost;
   const step = STEPS[aims.density];
-  if (asPlain) cost += BAR.runLeft * step.runs;
+  if (asPlain && bar.runs && !aims.snapped) cost += BAR.runLeft * step.runs;
   if (shortPickup) cost += BAR.pickupThinned;
   cost += BAR.tiedLength * tally.tiedLengths;
   if (tally.strokes % 2 === 1 && asksForEven(bar))
@@ -120,7 +128,7 @@ const wholeCost = (bar: WeighedBar, tally: Tally, aims: BarAims): number => {
   if (tally.strokes === 1 && bar.line.bar.role === 'full') cost += BAR.oneNote;
   if (isRunning(bar) && tally.offPulse === 0) cost += BAR.bare * step.dull;
   if (tally.longest < Math.min(bar.grid.pulse, 2 * bar.grid.running) && bar.line.bar.role === 'full')
-    cost += BAR.noLongNote;
+    cost += aims.snapped ? BAR.noLongNoteSnapped : BAR.noLongNote;
   return cost;
 };
 
@@ -148,7 +156,9 @@ export const judgeBar = (
 };
 
 const enteringOf = (bar: WeighedBar): Sounding | null =>
-  bar.line.carried === null ? null : { midi: bar.line.carried.midi, adjacent: true, offPulse: false };
+  bar.line.carried === null
+    ? null
+    : { midi: bar.line.carried.midi, adjacent: true, offPulse: false, offPlace: false };
 
 interface Partial {
   readonly masks: readonly number[];

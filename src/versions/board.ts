@@ -8,8 +8,6 @@ export type Kept = readonly (readonly boolean[])[];
 
 /** What the choice goes by. */
 export interface ChooseAims extends Omit<BarAims, 'shift' | 'pressed'> {
-  /** Snaps and dots are the dance's character. */
-  readonly snapped: boolean;
   /** Flags of notes that must stay (a sparser density), and that may stay (a fuller one). */
   readonly atLeast?: Kept;
   readonly atMost?: Kept;
@@ -89,10 +87,12 @@ export const layOut = (bars: readonly WeighedBar[], aims: ChooseAims): Board => 
       };
       const list = choicesFor(cell, context, boundsOf(cell, aims));
       const shape = `${bar.line.part} ${cell.shape}`;
-      let kind = kinds.get(cell.key);
+      const key =
+        bar.grid.kind === 'pairs' ? `${cell.key} ${inBar.map((one) => one.key).join('|')}` : cell.key;
+      let kind = kinds.get(key);
       if (kind === undefined) {
-        kind = { key: cell.key, members: [], options: [], lists: [], shape, at: kinds.size };
-        kinds.set(cell.key, kind);
+        kind = { key, members: [], options: [], lists: [], shape, at: kinds.size };
+        kinds.set(key, kind);
       }
       kind.members.push({ bar: b, cell: c });
       kind.lists.push(list);

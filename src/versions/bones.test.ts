@@ -159,6 +159,42 @@ describe('the bones', () => {
     expect(names(plain).has('G5')).toBe(true);
     expect(names(bones).has('G5')).toBe(true);
   });
+  test('of a strathspey leave its snaps paired: no bar with an odd number of strokes where plain has an even one', () => {
+    const { bones, plain } = versionsOf(TUNES.strathspey ?? '');
+    const odd = (score: Score) => struckIn(score).map((bar) => bar.length % 2 === 1);
+    const plainOdd = odd(plain);
+    expect(odd(bones).filter((isOdd, i) => isOdd && plainOdd[i] !== true)).toEqual([]);
+  });
+  test('of a march leave crotchet and two quavers alone (regression)', () => {
+    const march = 'R:march\nM:4/4\nL:1/8\nK:G\nG2 GA BcdB|cBAG A2 de|d2 Bd c2 AF|G2 B2 G2 z2|]';
+    const { bones } = versionsOf(march);
+    const starts = struckIn(bones).map((bar) => bar.map((n) => n.from * 8));
+    expect(starts.slice(0, 3)).toEqual([
+      [0, 2, 3, 4, 6, 7],
+      [0, 2, 3, 4, 6, 7],
+      [0, 2, 3, 4, 6, 7],
+    ]);
+  });
+  test('of equal crotchets in a waltz may differ where the bars do', () => {
+    const waltz = 'R:waltz\nM:3/4\nL:1/8\nK:G\nGABc dB|A2FA d2|cBAG FA|B4D2|edcB AG|FGAF D2|GABG AF|G6|]';
+    const { bones } = versionsOf(waltz);
+    const bar = (i: number) => (struckIn(bones)[i] ?? []).map((n) => `${n.from * 8}${n.pitch}`).join(' ');
+    expect(bar(2)).toBe('0C5 2A4 4F#4 5A4');
+    expect(bar(4)).toBe('0E5 2C5 3B4 4A4');
+  });
+  test('of semiquavers in a jig hold no note from inside a quaver over the next one (regression)', () => {
+    const jig =
+      'R:jig\nM:6/8\nL:1/8\nK:G\nB/G/B/d/g/d/ b/a/g/f/e/d/|ecA EFG|c/B/A/B/c/A/ c/B/A/B/c/A/|dBG G3|]';
+    for (const notes of struckIn(versionsOf(jig).bones))
+      for (const { from, to } of notes)
+        if (!Number.isInteger(from * 8)) expect(to).toBeLessThanOrEqual(Math.ceil(from * 8) / 8);
+  });
+  test('of a polka in quavers are the polka, and half a reel when they shall be sparser', () => {
+    const { bones, plain } = versionsOf(TUNES.polka ?? '');
+    expect(countOf(bones)).toBe(countOf(plain));
+    const sparser = struckIn(versionsOf(TUNES.polka ?? '', 'sparser').bones);
+    expect((sparser[0] ?? []).map((n) => n.from * 8)).toEqual([0, 2, 3]);
+  });
   test('obey their laws on any tune that can be written', () => {
     fc.assert(
       fc.property(scoreArbitrary, (score) => lawsHold(deriveVersions(score, {}))),

@@ -3,12 +3,12 @@ import type { DanceId } from '../music/index.ts';
 import type { Score } from '../score/index.ts';
 import type { Kept } from './board.ts';
 import { chooseKept } from './choose.ts';
-import { gridsOf } from './grid.ts';
+import { gridsOf, type TwoFour } from './grid.ts';
 import { lineOf } from './line.ts';
 import { DENSITIES, type Density } from './settings.ts';
 import { thinned } from './thin.ts';
 import { chordTonesOf } from './tones.ts';
-import { weigh } from './weigh.ts';
+import { type WeighedBar, weigh } from './weigh.ts';
 
 /** Dances whose snaps and written dots are their character. Common practice. */
 const SNAPPED: ReadonlySet<DanceId> = new Set(['strathspey']);
@@ -27,19 +27,22 @@ export interface BonesSettings {
  */
 export const bonesOf = (plain: Score, settings: BonesSettings = { density: 'usual' }): Score => {
   const line = lineOf(plain);
-  const gridFor = gridsOf(plain, line.ticks);
   const dance = danceOfScore(plain).id;
-  const snapped = SNAPPED.has(dance);
-  const bars = weigh(line, gridFor, { tonesAt: chordTonesOf(plain, line.ticks), snapped });
-  const aims = { dance, snapped };
+  const aims = { dance, snapped: SNAPPED.has(dance) };
+  const tonesAt = chordTonesOf(plain, line.ticks);
+  const weighed = (twoFour: TwoFour): readonly WeighedBar[] =>
+    weigh(line, gridsOf(plain, line.ticks, twoFour), { tonesAt, snapped: aims.snapped });
+  const bars = weighed('byBooks');
   const usual = DENSITIES.indexOf('usual');
   const wanted = DENSITIES.indexOf(settings.density);
+  const own = wanted < usual ? weighed('asItRuns') : bars;
   let kept: Kept = chooseKept(bars, { ...aims, density: 'usual' });
   for (let step = usual; step !== wanted; ) {
     step += Math.sign(wanted - usual);
     const density = DENSITIES[step] ?? 'usual';
     const bound = wanted > usual ? { atLeast: kept } : { atMost: kept };
-    kept = chooseKept(bars, { ...aims, density, ...bound });
+    kept = chooseKept(own, { ...aims, density, ...bound });
   }
+  const gridFor = gridsOf(plain, line.ticks, 'byBooks');
   return thinned(plain, line, { kept, groupOf: (bar) => gridFor(bar).group });
 };

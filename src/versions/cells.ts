@@ -45,6 +45,8 @@ export interface Sounding {
   readonly adjacent: boolean;
   /** Struck off the pulse. */
   readonly offPulse: boolean;
+  /** Struck inside a running-note place, after its start. */
+  readonly offPlace: boolean;
 }
 
 /** A cell with more notes is cut in two: a mask has 31 bits. */
@@ -103,13 +105,20 @@ const figureOf = (cell: Cell, mask: number, running: number): { code: string; ex
   };
 };
 
+/** The one figure of a single note in its cell: the dullest, which sparser steps mind less. */
+const ONE_NOTE = '1000';
+
+const figureTable = (code: string, step: DensityStep): number | undefined =>
+  code === ONE_NOTE ? (FIGURES[code] ?? 0) * step.dull : FIGURES[code];
+
 /** What the rhythm of a thinned cell costs beside the rhythm that the plain version has. */
 const figureCost = (cell: Cell, mask: number, at: FigureContext): number => {
   const full = (1 << cell.notes.length) - 1;
   const kept = figureOf(cell, mask, at.running);
   const extra = kept.extra * (at.snapped ? EXTRA_IN_PLACE_SNAPPED : EXTRA_IN_PLACE);
   if (cell.to - cell.from < at.group) return extra;
-  const table = FIGURES[kept.code];
+  const table = figureTable(kept.code, at.step);
+  if (mask === full && at.snapped) return 0;
   if (mask === full) {
     if (!kept.code.includes('0')) return (extra + (table ?? ODD_RUN_KEPT)) * at.step.runs;
     const known = FIGURES[`1${kept.code.slice(1)}`] ?? STRANGE_FIGURE;
@@ -136,11 +145,15 @@ export interface Walk {
   readonly leaving: Sounding | null;
 }
 
-/** One number for a mask and what sounds before it: a MIDI number has 7 bits, the two flags one each. */
-const walkKey = (mask: number, entering: Sounding | null): number =>
-  entering === null
-    ? mask * 1024
-    : mask * 1024 + 512 + entering.midi * 4 + (entering.adjacent ? 2 : 0) + (entering.offPulse ? 1 : 0);
+/** Room for what sounds before a mask: a MIDI number has 7 bits, three flags and "anything at all" one each. */
+const ENTERINGS = 2048;
+
+/** One number for a mask and what sounds before it. */
+const walkKey = (mask: number, entering: Sounding | null): number => {
+  if (entering === null) return mask * ENTERINGS;
+  const flags = (entering.adjacent ? 4 : 0) + (entering.offPulse ? 2 : 0) + (entering.offPlace ? 1 : 0);
+  return mask * ENTERINGS + ENTERINGS / 2 + entering.midi * 8 + flags;
+};
 
 /**
  * Goes through a cell's notes with a mask: what it costs, what sounds at its end. Every answer is remembered.
@@ -164,12 +177,14 @@ const walkAfresh = (cell: Cell, mask: number, entering: Sounding | null): Walk =
       if (sounding !== null) {
         if (!sounding.adjacent) cost += neighbourCost(sounding.midi, note.midi);
         if (sounding.midi === note.midi) {
-          if (!note.onPulse) cost += BAR.repeatedOff;
+          if (!note.onPulse) cost += sounding.adjacent ? BAR.repeatedOff : BAR.turnToRepeat;
           else if (!sounding.adjacent && i + 1 < cell.notes.length && mask >> (i + 1) === 0)
             cost += BAR.dullPair;
         }
       }
-      sounding = { midi: note.midi, adjacent: true, offPulse: !note.onPulse };
+      const before = cell.notes[i - 1];
+      if (before?.place === note.place && (mask & (1 << (i - 1))) === 0) cost += BAR.lateInPlace;
+      sounding = { midi: note.midi, adjacent: true, offPulse: !note.onPulse, offPlace: !note.onPlace };
       continue;
     }
     cost += note.drop;
@@ -177,7 +192,8 @@ const walkAfresh = (cell: Cell, mask: number, entering: Sounding | null): Walk =
     else {
       if (sounding.midi !== note.midi) cost += note.dropChanged + heldAgainst(sounding.midi, note);
       if (note.onPulse && sounding.offPulse) cost += BAR.syncopation;
-      sounding = { midi: sounding.midi, adjacent: false, offPulse: sounding.offPulse };
+      else if (note.onPlace && sounding.offPlace) cost += BAR.lateInPlace;
+      if (sounding.adjacent) sounding = { ...sounding, adjacent: false };
     }
   }
   return { cost, leaving: sounding };

@@ -12,7 +12,8 @@ const fillOf = (board: Board, kept: Kept): number | null => {
     return [places.size / bar.places];
   });
   const full = board.bars.filter((bar) => bar.line.bar.role === 'full').length;
-  const few = shares.length === 0 || shares.length < MOSTLY_RUNNING * full;
+  const runs = board.bars.filter((bar) => bar.line.bar.role === 'full' && bar.runs).length;
+  const few = shares.length === 0 || runs < MOSTLY_RUNNING * full;
   return few ? null : shares.reduce((a, b) => a + b, 0) / shares.length;
 };
 

@@ -74,7 +74,7 @@ export const HELD_INTO_CELL = 3;
 /** A figure that no table lists, when the plain version has not got it. Ours. */
 export const STRANGE_FIGURE = 9;
 /** A cell that is crotchet and quavers, or crotchet and quaver, already: it asks to be left alone. Ours. */
-export const GOOD_FIGURE_CHANGED = 1;
+export const GOOD_FIGURE_CHANGED = 2;
 /** A run that is kept whole though nothing about it is a figure of the trade. Ours. */
 export const ODD_RUN_KEPT = 0.8;
 /** A second note struck in one running-note place: semiquavers, snaps, dotted pairs. Ours. */
@@ -86,11 +86,13 @@ export const EXTRA_IN_PLACE_SNAPPED = 0.3;
 export const BAR = {
   /** For each running-note place away from the bar's target, squared. */
   density: 1,
+  /** The same where snaps and dots are the dance's character: two of them in a crotchet are one thing. */
+  densitySnapped: 0.3,
   /** An odd number of strokes, where an even number brings the bow round. */
-  oddStrokes: 2.4,
+  oddStrokes: 3.2,
   /** The same in jig time, where the trade minds it less. */
   oddStrokesOfThrees: 0.6,
-  /** A running bar left just as it is. */
+  /** A bar with a run left just as it is. */
   runLeft: 2,
   /** A pick-up of one or two notes thinned. */
   pickupThinned: 1.5,
@@ -102,6 +104,8 @@ export const BAR = {
   tiedLength: 6,
   /** No note of a pulse or longer. */
   noLongNote: 14,
+  /** The same where snaps and dots are the dance's character: a bar may be all snaps. */
+  noLongNoteSnapped: 1.5,
   /** One note where the plain bar has more. */
   oneNote: 12,
   /** A held note against a plain note a minor second, major seventh or tritone away, off the pulse. */
@@ -110,8 +114,12 @@ export const BAR = {
   clash: 60,
   /** A note that is held over a pulse from an off-pulse place, when the plain version has a note there. */
   syncopation: 12,
+  /** The same within a pulse: a note from inside a running-note place held over the next, or struck there alone. */
+  lateInPlace: 5,
   /** The same note struck again off the pulse. */
   repeatedOff: 0.6,
+  /** The same note struck again off the pulse, the turn between left out: "c A B c" as "c3 c", "B A B" as "B2 B". */
+  turnToRepeat: 1.9,
   /** The same note struck again on a pulse, the plain version's motion between and after it left out. */
   dullPair: 0.9,
 } as const;
@@ -180,7 +188,7 @@ export const MOST_FILL = 0.7;
 /** Such a tune is gone over only if at least this share of its bars runs: a few running bars may be as full as they like. Ours. */
 export const MOSTLY_RUNNING = 0.35;
 /** How much lower, and how often at most. Ours. */
-export const AIM_STEP = { by: 0.06, times: 4 } as const;
+export const AIM_STEP = { by: 0.03, times: 8 } as const;
 /** A bar of figures of the trade that is no fuller is simple already and left alone, but for sparser bones. Ours. */
 export const SIMPLE_FILL = 2 / 3;
 /** Bars at the start of a part that make its hook. Common practice; thematic codes use them (Breathnach 1982, Gore 1994). */

@@ -121,7 +121,7 @@ export const fitOf = (first: Score, second: Score, ...more: readonly Score[]): F
   const scores = [first, second, ...more];
   const lines = scores.map(lineOf);
   const ticks = lines.reduce((a, line) => (a / gcd(a, line.ticks)) * line.ticks, 1);
-  const gridFor = gridsOf(second, ticks);
+  const gridFor = gridsOf(second, ticks, 'byBooks');
   const tally: Tally = { pulses: 0, pulsesInUnison: 0, time: 0, unison: 0 };
   const dissonances: Dissonance[] = [];
   const unlikeBars: UnlikeBar[] = [];

@@ -22,17 +22,29 @@ export interface Grid {
 const TWO_FOUR_RUNNING = 16;
 
 /**
+ * How 2/4 is counted: by books in semiquavers whatever runs, so that a polka in quavers counts as simple; or as it runs,
+ * so that such a polka is half a reel and can be made sparser.
+ */
+export type TwoFour = 'byBooks' | 'asItRuns';
+
+/**
  * The grid of a metre for a tune with that running note.
  * @param ticks - ticks in a whole note, a multiple of 64
  */
-const gridOf = (metre: Metre, runningNote: WholeNotes, ticks: number): Grid => {
+const gridOf = (
+  metre: Metre,
+  runningNote: WholeNotes,
+  given: { readonly ticks: number; readonly twoFour: TwoFour },
+): Grid => {
+  const { ticks } = given;
   const bar = barLengthOf(metre);
   if (metre.kind === 'measured' && (isCompound(metre) || (metre.count === 3 && metre.unit >= 8))) {
     const running = ticks / metre.unit;
     return { running, pulse: 3 * running, beat: 3 * running, group: 3 * running, kind: 'threes' };
   }
-  const twoFour = metre.kind === 'measured' && metre.count === 2 && metre.unit === 4;
-  const shortest = twoFour
+  const asBooks =
+    given.twoFour === 'byBooks' && metre.kind === 'measured' && metre.count === 2 && metre.unit === 4;
+  const shortest = asBooks
     ? Math.min(ticks / TWO_FOUR_RUNNING, inTicks(runningNote, ticks))
     : inTicks(runningNote, ticks);
   const running = Math.max(shortest, ticks / 16);
@@ -47,7 +59,7 @@ const gridOf = (metre: Metre, runningNote: WholeNotes, ticks: number): Grid => {
  * The grid of every bar of a tune, by metre and running note.
  * @param ticks - ticks in a whole note, a multiple of 64
  */
-export const gridsOf = (score: Score, ticks: number): ((bar: LineBar) => Grid) => {
+export const gridsOf = (score: Score, ticks: number, twoFour: TwoFour): ((bar: LineBar) => Grid) => {
   const runningNote = runningUnitOf(danceOfScore(score), score.metre);
   const seen = new Map<string, Grid>();
   return (bar) => {
@@ -55,7 +67,7 @@ export const gridsOf = (score: Score, ticks: number): ((bar: LineBar) => Grid) =
     const key = metre.kind === 'free' ? 'free' : `${metre.count}/${metre.unit}`;
     const known = seen.get(key);
     if (known !== undefined) return known;
-    const grid = gridOf(metre, runningNote, ticks);
+    const grid = gridOf(metre, runningNote, { ticks, twoFour });
     seen.set(key, grid);
     return grid;
   };

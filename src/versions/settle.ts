@@ -138,15 +138,17 @@ const settle = (board: Board, start: readonly number[]): readonly number[] => {
 /**
  * A choice with one more kind of cell thinned, in all its bars at once, where that costs the tune least.
  *
- * For a tune that runs and would not let go of a note. Only kinds that stand in a running bar are asked.
+ * For a tune that runs and would not let go of a note. Only kinds that stand in a running bar are asked. What stands
+ * around it then settles anew, so that one note less does not leave the bow the wrong way round.
  */
 export const withOneLess = (board: Board, chosen: readonly number[]): readonly number[] => {
   const costAround = costAroundOn(board);
-  let best: readonly number[] = chosen;
+  let best: { readonly kind: CellKind; readonly thinner: readonly number[]; readonly mask: number } | null =
+    null;
   let least = Number.POSITIVE_INFINITY;
-  board.kinds.forEach((kind, k) => {
+  for (const [k, kind] of board.kinds.entries()) {
     const bars = barsOfKind(kind);
-    if (!bars.some((b) => isRunning(board.bars[b] as WeighedBar))) return;
+    if (!bars.some((b) => isRunning(board.bars[b] as WeighedBar))) continue;
     const before = costAround(bars, chosen);
     for (const { mask } of kind.options) {
       if (mask === chosen[k]) continue;
@@ -154,10 +156,13 @@ export const withOneLess = (board: Board, chosen: readonly number[]): readonly n
       const price = costAround(bars, thinner) - before;
       if (price >= least) continue;
       least = price;
-      best = thinner;
+      best = { kind, thinner, mask: chosen[k] ?? 0 };
     }
-  });
-  return best;
+  }
+  if (best === null) return chosen;
+  const { kind, thinner, mask } = best;
+  kind.options = kind.options.filter((option) => option.mask !== mask);
+  return settle(board, thinner);
 };
 
 interface Peak {

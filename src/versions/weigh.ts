@@ -12,6 +12,8 @@ export interface WeighedNote {
   readonly midi: number;
   /** Running-note place in the bar's metre. */
   readonly place: number;
+  /** At the start of its place. */
+  readonly onPlace: boolean;
   readonly onPulse: boolean;
   readonly onBeat: boolean;
   /** Must stay: the first of a bar or after a rest, tied over a bar line, in a tuplet that can't be thinned … */
@@ -33,6 +35,8 @@ export interface WeighedBar {
   /** Running-note places in the bar, and how many are struck in the plain version. */
   readonly places: number;
   readonly struck: number;
+  /** Whether some cell has a note at each of its places. */
+  readonly runs: boolean;
   readonly hook: boolean;
   /** One of the last two bars of its part, or next to an ending. */
   readonly cadence: boolean;
@@ -110,6 +114,15 @@ const highestOf = (line: Line): ReadonlyMap<string, number> => {
   return highest;
 };
 
+/** Whether a cell of the grid has all its places struck. */
+const hasRun = (struck: ReadonlySet<number>, grid: Grid): boolean => {
+  const width = grid.group / grid.running;
+  return [...struck].some(
+    (place) =>
+      place % width === 0 && Array.from({ length: width }, (_, i) => place + i).every((p) => struck.has(p)),
+  );
+};
+
 /**
  * What every note of the plain version is worth: metre, length, shape, chord, hook, cadence.
  * @param line - the plain version's melody
@@ -149,12 +162,15 @@ export const weigh = (
       const changed = onPulse ? (hook ? DROP.code : DROP.offBeat - DROP.offBeatRepeated) : 0;
       const forced = isForced(bar, note, bar.notes[k - 1]);
       const place = Math.floor(position / grid.running);
+      const onPlace = position % grid.running === 0;
       const { at, until, midi } = note;
-      return { at, until, midi, place, onPulse, onBeat, forced, drop, dropChanged: changed, line: note };
+      const own = { at, until, midi, place, onPlace, onPulse, onBeat, line: note };
+      return { ...own, forced, drop, dropChanged: changed };
     });
     const places = Math.max(1, Math.round(bar.length / grid.running));
-    const struck = new Set(notes.map((n) => n.place)).size;
-    return { line: bar, grid, ticks: line.ticks, notes, places, struck, hook, cadence: cadences.has(bar) };
+    const struck = new Set(notes.map((n) => n.place));
+    const own = { line: bar, grid, ticks: line.ticks, notes, places, struck: struck.size };
+    return { ...own, runs: hasRun(struck, grid), hook, cadence: cadences.has(bar) };
   });
 };
 
