@@ -138,17 +138,21 @@ const settle = (board: Board, start: readonly number[]): readonly number[] => {
 /**
  * A choice with one more kind of cell thinned, in all its bars at once, where that costs the tune least.
  *
- * For a tune that runs and would not let go of a note. Only kinds that stand in a running bar are asked. What stands
+ * For a tune that runs and would not let go of a note. Only kinds that stand in a running bar are asked, and the hook
+ * only where nothing else runs. What stands
  * around it then settles anew, so that one note less does not leave the bow the wrong way round.
  */
 export const withOneLess = (board: Board, chosen: readonly number[]): readonly number[] => {
   const costAround = costAroundOn(board);
+  const isAsked = (b: number): boolean => isRunning(board.bars[b] as WeighedBar);
+  const isInHook = (b: number): boolean => board.bars[b]?.hook === true;
+  const asked = [...board.kinds.entries()].filter(([, kind]) => barsOfKind(kind).some(isAsked));
+  const beyond = asked.filter(([, kind]) => !barsOfKind(kind).some(isInHook));
   let best: { readonly kind: CellKind; readonly thinner: readonly number[]; readonly mask: number } | null =
     null;
   let least = Number.POSITIVE_INFINITY;
-  for (const [k, kind] of board.kinds.entries()) {
+  for (const [k, kind] of beyond.length > 0 ? beyond : asked) {
     const bars = barsOfKind(kind);
-    if (!bars.some((b) => isRunning(board.bars[b] as WeighedBar))) continue;
     const before = costAround(bars, chosen);
     for (const { mask } of kind.options) {
       if (mask === chosen[k]) continue;
