@@ -1,5 +1,5 @@
 import { type Decibels, decibels, type Hertz, hertz } from '../core/index.ts';
-import type { TimedNote, Timeline, Voice } from '../perform/index.ts';
+import { RING_OUT, soundingLength, type TimedNote, type Timeline, type Voice } from '../perform/index.ts';
 import { gainOf, type StereoSound } from '../signal/index.ts';
 import type { Bank } from './bank.ts';
 import { bowingOf } from './bowing.ts';
@@ -48,8 +48,6 @@ export interface RenderOptions {
 
 const USUAL_RATE = hertz(44_100);
 const USUAL_ROOM = decibels(-15);
-/** Strings and room ring on after the timeline's end, seconds; the last quarter fades to nothing. */
-const RING_OUT = 1.6;
 
 const stemOf = (
   voice: Voice,
@@ -110,6 +108,7 @@ const addRoom = (answer: StereoSound, gain: number, left: Float32Array, right: F
   }
 };
 
+/** The last quarter of the ringing out fades to nothing. */
 const fadeEnd = (out: Float32Array, rate: Hertz): void => {
   const frames = Math.min(out.length, Math.round((RING_OUT / 4) * rate));
   for (let i = 0; i < frames; i += 1) {
@@ -128,7 +127,7 @@ const fadeEnd = (out: Float32Array, rate: Hertz): void => {
  */
 export const renderTimeline = (timeline: Timeline, bank: Bank, options: RenderOptions = {}): StereoSound => {
   const { rate = USUAL_RATE, voices = VOICES, variation = 1, room = USUAL_ROOM } = options;
-  const frames = Math.ceil((timeline.length + RING_OUT) * rate);
+  const frames = Math.ceil(soundingLength(timeline) * rate);
   const early = timeline.notes.find((n) => n.start < 0);
   if (early !== undefined) throw new RangeError(`renderTimeline: a note starts at ${early.start} s`);
   const left = new Float32Array(frames);

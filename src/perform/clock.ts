@@ -9,18 +9,19 @@ import {
   toNumber,
   ZERO,
 } from '../core/index.ts';
+import type { Score } from '../score/index.ts';
 import type { LaidBar, Layout } from './layout.ts';
+import { type Pace, pacesOf } from './pace.ts';
 import type { Performance } from './settings.ts';
 import { type Feel, feelOfBar, swingOf } from './swing.ts';
 import type { TempoChange } from './timeline.ts';
 
-/** A stretch of one tempo. */
-interface Stretch {
-  /** Score time of its first moment. */
-  readonly at: Rational;
+/** A stretch of one pace, with its time. */
+interface Stretch extends Pace {
+  /** `at`, in whole notes. */
+  readonly from: number;
   readonly start: number;
   readonly secondsPerWhole: number;
-  readonly beatsPerMinute: number;
   readonly feel: Feel;
 }
 
@@ -33,57 +34,69 @@ export interface Clock {
   readonly tempo: readonly TempoChange[];
   /** Seconds of a whole note at a place in score time. */
   readonly secondsPerWholeAt: (at: Rational) => number;
+  /** What the dance is felt at there, in its beat. */
+  readonly beatsPerMinuteAt: (at: Rational) => number;
 }
 
 const secondsPerWhole = (beat: Rational, beatsPerMinute: number): number =>
   60 / (beatsPerMinute * toNumber(beat));
 
-/** Score time at which each time through reaches its first beat after the pick-up. */
-const downbeats = (layout: Layout): readonly Rational[] => {
-  const found: Rational[] = [];
-  for (const bar of layout.bars)
-    if (found.length === bar.time && compare(bar.offset, ZERO) === 0) found.push(bar.start);
-  return found;
-};
-
-const stretchesOf = (layout: Layout, how: Performance, origin: number): readonly Stretch[] => {
+const stretchesOf = (paces: readonly Pace[], how: Performance, origin: number): readonly Stretch[] => {
   const stretches: Stretch[] = [];
-  const starts = downbeats(layout);
-  how.tempos.forEach((beatsPerMinute, time) => {
+  for (const pace of paces) {
     const before = stretches.at(-1);
-    if (before?.beatsPerMinute === beatsPerMinute) return;
-    const at = time === 0 ? ZERO : starts[time];
-    if (at === undefined) return;
-    const start =
-      before === undefined
-        ? origin
-        : before.start + toNumber(subtract(at, before.at)) * before.secondsPerWhole;
+    const { at, beatsPerMinute, hold } = pace;
     const swing = how.swing === 'byDance' ? swingOf(how.dance, beatsPerMinute) : how.swing;
     stretches.push({
-      at,
-      start,
-      beatsPerMinute,
-      secondsPerWhole: secondsPerWhole(how.dance.beat, beatsPerMinute),
+      ...pace,
+      from: toNumber(at),
+      start:
+        before === undefined
+          ? origin
+          : before.start + toNumber(subtract(at, before.at)) * before.secondsPerWhole,
+      secondsPerWhole: secondsPerWhole(how.dance.beat, beatsPerMinute) * hold,
       feel: { dance: how.dance, swing },
     });
-  });
+  }
   return stretches;
 };
 
-/** When each laid bar's places come, each bar's feel worked out once. */
-const barTimes = (
-  timeOf: (at: Rational) => number,
-  stretchAt: (at: Rational) => Stretch,
-): Clock['timeAt'] => {
+/** Where each laid bar's places lie in score time, bent by the feel; each bar's feel worked out once. */
+const bentPlaces = (
+  stretchAt: (from: number) => Stretch,
+): ((bar: LaidBar, onset: Rational, who: 'melody' | 'backing') => number) => {
   type Feels = Map<LaidBar, (onset: Rational) => number>;
   const maps: Readonly<Record<'melody' | 'backing', Feels>> = { melody: new Map(), backing: new Map() };
-  return (bar, onset, who = 'melody') => {
-    const stretch = stretchAt(bar.start);
+  return (bar, onset, who) => {
     const known = maps[who].get(bar);
-    const feel = known ?? feelOfBar(bar, stretch.feel, who);
+    const feel = known ?? feelOfBar(bar, stretchAt(toNumber(bar.start)).feel, who);
     if (known === undefined) maps[who].set(bar, feel);
-    const anchor = timeOf(subtract(bar.start, bar.offset));
-    return seconds(anchor + feel(onset) * stretch.secondsPerWhole);
+    return toNumber(subtract(bar.start, bar.offset)) + feel(onset);
+  };
+};
+
+const clockOn = (stretches: readonly Stretch[], beat: TempoChange['beat']): Clock => {
+  const stretchAt = (from: number): Stretch => {
+    const found = stretches.findLast((s) => s.from <= from) ?? stretches[0];
+    if (found === undefined) throw new RangeError('clockOf: a performance without tempo');
+    return found;
+  };
+  const timeOfPlace = (place: number): Seconds => {
+    const stretch = stretchAt(place);
+    return seconds(stretch.start + (place - stretch.from) * stretch.secondsPerWhole);
+  };
+  const placeOf = bentPlaces(stretchAt);
+  return {
+    timeOf: (at) => timeOfPlace(toNumber(at)),
+    timeAt: (bar, onset, who = 'melody') => timeOfPlace(placeOf(bar, onset, who)),
+    secondsPerWholeAt: (at) => stretchAt(toNumber(at)).secondsPerWhole,
+    beatsPerMinuteAt: (at) => stretchAt(toNumber(at)).beatsPerMinute,
+    tempo: stretches.map((s, i) => ({
+      start: i === 0 ? seconds(0) : seconds(s.start),
+      at: asWholeNotes(s.at),
+      beat,
+      beatsPerMinute: s.beatsPerMinute / s.hold,
+    })),
   };
 };
 
@@ -91,38 +104,14 @@ const barTimes = (
  * The clock of a performance.
  * @param countIn - score time from the first click to the first bar of the metre
  */
-export const clockOf = (layout: Layout, how: Performance, countIn: Rational): Clock => {
+export const clockOf = (score: Score, layout: Layout, how: Performance, countIn: Rational): Clock => {
   const first = layout.bars[0];
-  const offset = first?.offset ?? ZERO;
-  const perWhole = secondsPerWhole(how.dance.beat, how.tempos[0]);
   const lead = compare(countIn, ZERO) === 0 ? ZERO : pickupStart(countIn, first);
-  const rough = stretchesOf(layout, how, toNumber(lead) * perWhole);
-  const make = (stretches: readonly Stretch[]): Clock => {
-    const stretchAt = (at: Rational): Stretch => {
-      const found = stretches.findLast((s) => compare(s.at, at) <= 0) ?? stretches[0];
-      if (found === undefined) throw new RangeError('clockOf: a performance without tempo');
-      return found;
-    };
-    const timeOf = (at: Rational): Seconds => {
-      const stretch = stretchAt(at);
-      return seconds(stretch.start + toNumber(subtract(at, stretch.at)) * stretch.secondsPerWhole);
-    };
-    return {
-      timeOf,
-      timeAt: barTimes(timeOf, stretchAt),
-      secondsPerWholeAt: (at) => stretchAt(at).secondsPerWhole,
-      tempo: stretches.map((s, i) => ({
-        start: i === 0 ? seconds(0) : seconds(s.start),
-        at: i === 0 ? asWholeNotes(subtract(ZERO, lead)) : asWholeNotes(s.at),
-        beat: how.dance.beat,
-        beatsPerMinute: s.beatsPerMinute,
-      })),
-    };
-  };
-  const clock = make(rough);
-  if (first === undefined || compare(countIn, ZERO) > 0 || compare(offset, ZERO) === 0) return clock;
+  const paces = pacesOf(score, layout, how, subtract(ZERO, lead));
+  const clock = clockOn(stretchesOf(paces, how, 0), how.dance.beat);
+  if (first === undefined || compare(countIn, ZERO) > 0 || compare(first.offset, ZERO) === 0) return clock;
   // A swung pick-up begins late; without a count-in the track begins with it.
-  return make(stretchesOf(layout, how, -clock.timeAt(first, ZERO)));
+  return clockOn(stretchesOf(paces, how, -clock.timeAt(first, ZERO)), how.dance.beat);
 };
 
 /** Score time from the first click to the first note, which may be a pick-up inside the last bar counted. */

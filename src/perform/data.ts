@@ -14,6 +14,9 @@ export const MAIN_NOTE_SHARE = 0.5;
  */
 export const TREBLE = { short: 1, long: 3, longest: seconds(0.32) } as const;
 
+/** A treble in its slow form, for learning it: two short strokes and a long one that fill the crotchet. Common practice. */
+export const SLOW_TREBLE = { short: 1, long: 2, longest: seconds(Number.MAX_VALUE) } as const;
+
 /** A slide: semitones from below, and how long it takes. The semitone is common practice, the time from memory. */
 export const SLIDE = { from: -1, time: seconds(0.07) } as const;
 /** Each note of a trill. From memory. */
@@ -38,6 +41,11 @@ export const STRONGEST_SWING = 1.3;
  * @see Source: Friberg and Sundström, Music Perception 19(3), 2002: about 100 ms from medium tempo up
  */
 export const SHORTEST_SWUNG: Seconds = seconds(0.1);
+
+/** A note under a fermata lasts so many times its length, and everybody waits. Common practice: about double. */
+export const FERMATA = 2;
+/** A tempo marked inside a tune is believed within these factors of its beginning. Ours: beyond, it is a slip. */
+export const PACE_RANGE = { least: 0.25, most: 4 } as const;
 
 /** The last note and the closing chord last at least this long. Ours: long enough to be heard as an end. */
 export const CLOSING_HOLD: Seconds = seconds(1.2);

@@ -1,3 +1,4 @@
+export type { BarPlace, Passage } from './route.ts';
 export type { CountIn, PerformSettings } from './settings.ts';
 
 export type {
@@ -9,5 +10,5 @@ export type {
   Timeline,
   Voice,
 } from './timeline.ts';
-export { CLICK, DRUM } from './timeline.ts';
+export { CLICK, DRUM, RING_OUT, soundingLength } from './timeline.ts';
 export { timelineOf } from './timelineOf.ts';

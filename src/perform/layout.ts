@@ -14,10 +14,10 @@ import {
   type Event,
   metricalOffsetOf,
   placedEvents,
-  playedOrder,
   type Score,
   writtenLengthOf,
 } from '../score/index.ts';
+import { type Extent, type RouteStop, routeOf } from './route.ts';
 
 /** An event as it is played: where it is written, how long it lasts this time. */
 export interface LaidEvent {
@@ -50,6 +50,8 @@ export interface LaidBar {
   readonly continues: boolean;
   /** It is not the bar written after the one played before it, or begins a part. */
   readonly jumped: boolean;
+  /** The learner's turn in an echo track: the fiddle rests. */
+  readonly answer: boolean;
   readonly events: readonly LaidEvent[];
 }
 
@@ -61,44 +63,30 @@ export interface Layout {
 }
 
 /** A bar on its way to being laid. */
-interface Draft {
-  readonly bar: Bar;
-  readonly part: string;
-  readonly index: number;
+interface Draft extends RouteStop {
   readonly pass: number;
-  readonly time: number;
   readonly jumped: boolean;
   offset: Rational;
   length: Rational;
   events: readonly LaidEvent[];
 }
 
-const draftsOf = (score: Score, times: number): readonly Draft[] => {
-  const order = playedOrder(score);
-  const barOf = new Map(
-    score.parts.flatMap((p) => p.bars.map((bar, i) => [`${p.label}/${i}`, bar] as const)),
-  );
+const draftsOf = (score: Score, extent: Extent): readonly Draft[] => {
   const counts = new Map<Bar, number>();
   const drafts: Draft[] = [];
-  for (let time = 0; time < times; time += 1) {
-    for (const { part, bar: index } of order) {
-      const bar = barOf.get(`${part}/${index}`);
-      if (bar === undefined) continue;
-      const before = drafts.at(-1);
-      const pass = counts.get(bar) ?? 0;
-      counts.set(bar, pass + 1);
-      drafts.push({
-        bar,
-        part,
-        index,
-        pass,
-        time,
-        jumped: before === undefined || before.part !== part || before.index !== index - 1,
-        offset: metricalOffsetOf(bar),
-        length: writtenLengthOf(bar),
-        events: placedEvents(bar).map(({ event, onset }) => ({ event, onset, length: event.length })),
-      });
-    }
+  for (const stop of routeOf(score, extent)) {
+    const { bar } = stop;
+    const before = drafts.at(-1);
+    const pass = counts.get(bar) ?? 0;
+    counts.set(bar, pass + 1);
+    drafts.push({
+      ...stop,
+      pass,
+      jumped: before === undefined || before.part !== stop.part || before.index !== stop.index - 1,
+      offset: metricalOffsetOf(bar),
+      length: writtenLengthOf(bar),
+      events: placedEvents(bar).map(({ event, onset }) => ({ event, onset, length: event.length })),
+    });
   }
   return drafts;
 };
@@ -184,12 +172,12 @@ const endWith = (draft: Draft): LaidEvent | null => {
 };
 
 /**
- * The tune in the order of playing, so many times through: repeats unfolded, every seam made to keep the beat, with an
+ * The tune, or a passage of it, in the order of playing: repeats unfolded, every seam made to keep the beat, with an
  * end that ends.
  */
-export const layOut = (score: Score, times: number): Layout => {
+export const layOut = (score: Score, extent: Extent): Layout => {
   const drafts: Draft[] = [];
-  for (const draft of draftsOf(score, times)) {
+  for (const draft of draftsOf(score, extent)) {
     const before = drafts.at(-1);
     if (before === undefined || fitSeam(before, draft)) drafts.push(draft);
   }

@@ -2,6 +2,7 @@ import { danceOfScore } from '../fiddle/index.ts';
 import type { ChordPlan } from '../harmony/index.ts';
 import type { Dance, TempoStep } from '../music/index.ts';
 import type { Score } from '../score/index.ts';
+import type { Extent, Passage } from './route.ts';
 
 /** Bars of count-in and clicks in each. */
 export interface CountIn {
@@ -27,8 +28,12 @@ export interface PerformSettings {
    * `byDance`: the dance's own, falling with the tempo.
    */
   readonly swing?: number | 'byDance';
-  /** Times through, 1…50; default 2. */
+  /** Times through, 1…99; default 2. */
   readonly times?: number;
+  /** Only this stretch of the tune, so many times. Default: all of it. */
+  readonly passage?: Passage;
+  /** So many bars are played, then the same bars are the learner's, with the backing alone; 1…16. Default: no echo. */
+  readonly echo?: number;
   /** Clicks before the tune: as the dance asks (true), none (false), or so many. Default true. */
   readonly countIn?: boolean | CountIn;
   /** Clicks on every beat of the tune. Default false. */
@@ -40,13 +45,12 @@ export interface PerformSettings {
 }
 
 /** Settings with nothing left open. */
-export interface Performance {
+export interface Performance extends Extent {
   readonly dance: Dance;
   /** Beats a minute of each time through. */
   readonly tempos: readonly [number, ...number[]];
   readonly slow: boolean;
   readonly swing: number | 'byDance';
-  readonly times: number;
   readonly countIn: boolean | CountIn;
   readonly click: boolean;
   readonly melody: boolean;
@@ -66,7 +70,8 @@ const whole = (name: string, value: number, range: readonly [number, number]): n
 
 /** Slowest and fastest tempo that we play, in beats a minute. Ours: beyond, nobody dances or learns. */
 const TEMPO_RANGE = [10, 400] as const;
-const TIMES_RANGE = [1, 50] as const;
+const TIMES_RANGE = [1, 99] as const;
+const ECHO_RANGE = [1, 16] as const;
 const SWING_RANGE = [0.5, 4] as const;
 const COUNT_IN_BARS = [0, 8] as const;
 const COUNT_IN_CLICKS = [1, 16] as const;
@@ -101,8 +106,11 @@ export const performanceOf = (score: Score, settings: PerformSettings): Performa
     slow: settings.tempoStep === undefined ? tempos[0] < middle : settings.tempoStep === 'learn',
     swing,
     times,
+    passage: settings.passage ?? null,
+    echo: settings.echo === undefined ? null : whole('echo', settings.echo, ECHO_RANGE),
     countIn,
-    click: settings.click ?? false,
+    // Without backing or click nobody would keep the time while the fiddle rests.
+    click: settings.click ?? (settings.echo !== undefined && settings.backing === null),
     melody: settings.melody,
     backing: settings.backing,
   };

@@ -1,9 +1,9 @@
 import { add, asWholeNotes } from '../core/index.ts';
 import { type FoundOrnament, ornamentsOf } from '../fiddle/index.ts';
-import { midiOf } from '../music/index.ts';
+import { type Dance, midiOf } from '../music/index.ts';
 import { type Address, addressKey, type Note, type Score } from '../score/index.ts';
 import type { Clock } from './clock.ts';
-import { TREBLE } from './data.ts';
+import { SLOW_TREBLE, TREBLE } from './data.ts';
 import type { LaidBar, LaidEvent, Layout } from './layout.ts';
 
 /** A melody note with its time, before its ornaments are played out: tied notes are one. */
@@ -75,9 +75,13 @@ const spotsOf = (layout: Layout, clock: Clock): readonly Spot[] =>
 /** Times and attacks that a treble or a written-out roll gives its events. */
 type Given = Partial<Pick<Stroke, 'start' | 'end' | 'attack'>>;
 
-const trebleTimes = (start: number, end: number): readonly Given[] => {
-  const shares = 2 * TREBLE.short + TREBLE.long;
-  const short = (Math.min(TREBLE.longest, end - start) * TREBLE.short) / shares;
+/** The finger alone changes what follows the first note. */
+const IN_ONE_STROKE: readonly Given[] = [{}, { attack: 'slur' }, { attack: 'slur' }];
+
+/** At speed the short strokes keep their time; in the slow form a treble opens out to fill its own. */
+const trebleTimes = (start: number, end: number, slow: boolean): readonly Given[] => {
+  const { short: share, long, longest } = slow ? SLOW_TREBLE : TREBLE;
+  const short = (Math.min(longest, end - start) * share) / (2 * share + long);
   return [
     { start, end: start + short, attack: 'treble' },
     { start: start + short, end: start + 2 * short, attack: 'treble' },
@@ -85,15 +89,37 @@ const trebleTimes = (start: number, end: number): readonly Given[] => {
   ];
 };
 
-const givenByOrnament = (ornament: FoundOrnament, spots: readonly Spot[]): readonly Given[] => {
+const givenByOrnament = (
+  ornament: FoundOrnament,
+  spots: readonly Spot[],
+  slow: boolean,
+): readonly Given[] => {
   const [first] = spots;
   const last = spots.at(-1);
   if (first === undefined || last === undefined || spots.length < ornament.events) return [];
-  if (ornament.kind === 'treble') return trebleTimes(first.start, last.end);
-  return ornament.kind === 'longRoll' ? [{}, { attack: 'slur' }, { attack: 'slur' }] : [];
+  switch (ornament.kind) {
+    case 'treble':
+      return trebleTimes(first.start, last.end, slow);
+    case 'longRoll':
+      return IN_ONE_STROKE;
+    case 'runTriplet':
+      return slow ? IN_ONE_STROKE : [];
+    default:
+      return [];
+  }
 };
 
-const givenTimes = (spots: readonly Spot[], score: Score): ReadonlyMap<number, Given> => {
+/** What strokes are made with. */
+interface Playing {
+  readonly clock: Clock;
+  readonly dance: Dance;
+}
+
+/** Below the middle of "to learn" and "steady" ornaments are played in their slow form. Ours. */
+const isSlow = (spot: Spot, { clock, dance }: Playing): boolean =>
+  clock.beatsPerMinuteAt(spot.bar.start) < (dance.tempo.learn + dance.tempo.steady) / 2;
+
+const givenTimes = (spots: readonly Spot[], score: Score, playing: Playing): ReadonlyMap<number, Given> => {
   const groups = new Map(
     ornamentsOf(score)
       .filter((o) => o.events > 1)
@@ -105,7 +131,7 @@ const givenTimes = (spots: readonly Spot[], score: Score): ReadonlyMap<number, G
     const ornament = groups.get(addressKey(spot.address));
     if (ornament === undefined) return;
     const inside = spots.slice(i, i + ornament.events).filter((s) => s.bar === spot.bar);
-    givenByOrnament(ornament, inside).forEach((g, k) => {
+    givenByOrnament(ornament, inside, isSlow(spot, playing)).forEach((g, k) => {
       given.set(i + k, g);
     });
   });
@@ -138,6 +164,7 @@ const tieEnd = (spots: readonly Spot[], at: number): number => {
     const next = spots[last + 1]?.laid.event;
     if (here?.kind !== 'note' || next?.kind !== 'note' || !here.tiedToNext) return last;
     if (midiOf(here.pitches[0]) !== midiOf(next.pitches[0])) return last;
+    if (spots[last]?.bar.answer !== spots[last + 1]?.bar.answer) return last;
     last += 1;
   }
 };
@@ -147,9 +174,9 @@ const tieEnd = (spots: readonly Spot[], at: number): number => {
  *
  * Two equal notes under a slur with nothing between them are bowed: the finger alone can't part them.
  */
-export const strokesOf = (score: Score, layout: Layout, clock: Clock): readonly Stroke[] => {
-  const spots = spotsOf(layout, clock);
-  const given = givenTimes(spots, score);
+export const strokesOf = (score: Score, layout: Layout, playing: Playing): readonly Stroke[] => {
+  const spots = spotsOf(layout, playing.clock);
+  const given = givenTimes(spots, score, playing);
   const walk: Walk = { depth: 0, sounding: null };
   const strokes: Stroke[] = [];
   for (let i = 0; i < spots.length; i += 1) {

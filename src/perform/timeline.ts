@@ -1,4 +1,4 @@
-import type { MidiNumber, Seconds, WholeNotes } from '../core/index.ts';
+import { type MidiNumber, type Seconds, seconds, type WholeNotes } from '../core/index.ts';
 import type { Address } from '../score/index.ts';
 
 /** Who sounds. Every pitched voice is played by the same sampler; drum and click are unpitched. */
@@ -49,6 +49,8 @@ export interface TimedBar {
   readonly number?: string;
   /** Which time this bar is played, from 0 over the whole track. */
   readonly pass: number;
+  /** The learner's turn in an echo track: the fiddle rests. */
+  readonly answer?: true;
 }
 
 /** One beat as played, count-in included (`bar` absent there). */
@@ -76,6 +78,12 @@ export interface Timeline {
   /** From 0 to the end of the last sound's written length, count-in included, ring-out excluded. */
   readonly length: Seconds;
 }
+
+/** Strings and room ring on so long after a timeline's end. Ours: longer than the room answers. */
+export const RING_OUT: Seconds = seconds(1.6);
+
+/** How long a track of this timeline is, ringing out included. */
+export const soundingLength = (timeline: Timeline): Seconds => seconds(timeline.length + RING_OUT);
 
 /** Key numbers of the click's sounds: Source: General MIDI percussion map (wood block high and low). */
 export const CLICK = { accented: 76, plain: 77 } as const;

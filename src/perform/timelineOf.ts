@@ -29,6 +29,7 @@ const barsOf = (layout: Layout, clock: Clock): readonly TimedBar[] => {
     bar: bar.index,
     ...(bar.bar.number === null ? {} : { number: `${bar.bar.number}` }),
     pass: bar.pass,
+    ...(bar.answer ? { answer: true as const } : {}),
   }));
 };
 
@@ -43,7 +44,9 @@ const held = (notes: readonly TimedNote[], until: number): readonly TimedNote[] 
 };
 
 const melodyOf = (score: Score, layout: Layout, clock: Clock, how: Performance): readonly TimedNote[] =>
-  strokesOf(score, layout, clock).flatMap((stroke) => playedNote(stroke, clock, how.dance));
+  strokesOf(score, layout, { clock, dance: how.dance })
+    .filter((stroke) => !stroke.bar.answer)
+    .flatMap((stroke) => playedNote(stroke, clock, how.dance));
 
 /**
  * When does everything sound when this version of a tune is played so?
@@ -57,9 +60,9 @@ const melodyOf = (score: Score, layout: Layout, clock: Clock, how: Performance):
  */
 export const timelineOf = (score: Score, settings: PerformSettings): Timeline => {
   const how = performanceOf(score, settings);
-  const layout = layOut(score, how.times);
+  const layout = layOut(score, how);
   const countIn = countInOf(layout.bars[0]?.bar.metre ?? score.metre, how);
-  const clock = clockOf(layout, how, countIn?.length ?? ZERO);
+  const clock = clockOf(score, layout, how, countIn?.length ?? ZERO);
   const counted = countIn === null ? [] : countInBeats(countIn, layout.bars[0], clock);
   const beats = beatsOf(layout, how.dance, clock);
   const last = layout.bars.at(-1);
@@ -68,7 +71,8 @@ export const timelineOf = (score: Score, settings: PerformSettings): Timeline =>
     layout.closing === null || last === undefined
       ? end
       : seconds(Math.max(end, clock.timeOf(add(layout.closing.start, ZERO)) + CLOSING_HOLD));
-  const melody = how.melody ? held(melodyOf(score, layout, clock, how), closing) : [];
+  const tune = how.melody ? melodyOf(score, layout, clock, how) : [];
+  const melody = last?.answer === true ? tune : held(tune, closing);
   const backing = how.backing === null ? [] : backingOf(layout, clock, how.dance, how.backing, closing);
   return {
     notes: inOrder([...clicksOn(counted), ...(how.click ? clicksOn(beats) : []), ...backing, ...melody]),
