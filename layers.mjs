@@ -25,8 +25,12 @@ export const layers = {
     imports: ['core', 'engrave'],
     packages: ['pdfkit', 'svg-to-pdfkit', '@resvg/resvg-js'],
   },
-  media: { kind: 'node', imports: ['core', 'signal'], packages: ['mediabunny', '@mediabunny/mp3-encoder'] },
-  store: { kind: 'node', imports: ['core', 'versions', 'lesson'], packages: ['zod'] },
+  media: {
+    kind: 'node',
+    imports: ['core', 'signal'],
+    packages: ['mediabunny', '@mediabunny/mp3-encoder', '@mediabunny/flac-encoder'],
+  },
+  store: { kind: 'node', imports: ['core', 'music', 'versions', 'perform', 'lesson'], packages: ['zod'] },
   intake: {
     kind: 'node',
     imports: ['core', 'score', 'notation', 'store'],

@@ -36,18 +36,20 @@ const PITCH_SPREAD_CENTS = 2;
 const WANDER_CENTS = 1.5;
 const WANDER_HERTZ = 3.1;
 const VIBRATO_FROM_SECONDS = 0.6;
-const VIBRATO_CENTS = 7;
+const VIBRATO_CENTS = 11;
 const VIBRATO_HERTZ = 5.4;
 const VIBRATO_DELAY = 0.25;
 
-const humanOf = (random: Random, note: BowedNote['note'], rate: Hertz): Human => ({
+const humanOf = (random: Random, rate: Hertz): Human => ({
   from: Math.floor(random.next() * 0.3 * rate),
   gain: 10 ** ((LEVEL_SPREAD_DB * Math.max(-2, Math.min(2, random.normal()))) / 20),
   speed: 2 ** ((PITCH_SPREAD_CENTS * Math.max(-2, Math.min(2, random.normal()))) / 1200),
-  vibrato: note.beside !== true && note.length >= VIBRATO_FROM_SECONDS ? VIBRATO_CENTS : 0,
+  vibrato: 0,
   wander: WANDER_CENTS,
   phase: 2 * Math.PI * random.next(),
 });
+
+const isLong = ({ note }: BowedNote): boolean => note.beside !== true && note.length >= VIBRATO_FROM_SECONDS;
 
 /** Strength of the note at each of its samples: entry, tiring, exit. */
 const strengthOf = (bowed: BowedNote, rate: Hertz, frames: number): Float32Array => {
@@ -132,6 +134,8 @@ export interface BowedPlaying {
   readonly noise: Float32Array;
   /** Seed of the small differences between notes; null plays every note exactly alike. */
   readonly variation: number | null;
+  /** Vibrato on long notes. */
+  readonly vibrato: boolean;
 }
 
 /** The note's own tone from where it begins, bent where it has to be. */
@@ -192,7 +196,8 @@ export const playBowed = (
   const end = Math.round((note.start + note.length + EXITS[exit].after) * rate);
   const frames = Math.min(stem.length, end) - start;
   if (frames <= 0) return;
-  const human = variation === null ? EXACT : humanOf(randomFrom(variation * 7919 + turn), note, rate);
+  const even = variation === null ? EXACT : humanOf(randomFrom(variation * 7919 + turn), rate);
+  const human = playing.vibrato && isLong(bowed) ? { ...even, vibrato: VIBRATO_CENTS } : even;
   const sound = soundOf(bowed, human, playing, frames);
   colourStroke(sound, ENTRIES[entry].colour, note.level, rate);
   addBite(sound, ENTRIES[entry].bite, noise, { rate, turn });

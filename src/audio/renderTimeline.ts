@@ -40,6 +40,8 @@ export interface RenderOptions {
   readonly voices?: readonly Voice[];
   /** Seed of the small differences between notes; null plays every note exactly alike. 1 unless said. */
   readonly variation?: number | null;
+  /** The fiddle's vibrato on long notes; none unless said. */
+  readonly vibrato?: boolean;
   /** How much of the room is heard, against the dry sound; null: dry. −15 dB unless said. */
   readonly room?: Decibels | null;
   /** Places in the mix that differ from `MIX`. */
@@ -53,16 +55,16 @@ const stemOf = (
   voice: Voice,
   notes: readonly TimedNote[],
   frames: number,
-  playing: { bank: Bank; rate: Hertz; variation: number | null },
+  playing: { bank: Bank; rate: Hertz; variation: number | null; vibrato: boolean },
 ): Float32Array => {
   const stem = new Float32Array(frames);
-  const { bank, rate, variation } = playing;
+  const { bank, rate, variation, vibrato } = playing;
   const tones = tonesOf(bank, rate);
   switch (voice) {
     case 'fiddle': {
       const noise = bowNoise(rate);
       bowingOf(notes).forEach((bowed, turn) => {
-        playBowed(stem, bowed, turn, { tones, rate, noise, variation });
+        playBowed(stem, bowed, turn, { tones, rate, noise, variation, vibrato });
       });
       return stem;
     }
@@ -126,7 +128,7 @@ const fadeEnd = (out: Float32Array, rate: Hertz): void => {
  * @throws RangeError when a note starts before 0
  */
 export const renderTimeline = (timeline: Timeline, bank: Bank, options: RenderOptions = {}): StereoSound => {
-  const { rate = USUAL_RATE, voices = VOICES, variation = 1, room = USUAL_ROOM } = options;
+  const { rate = USUAL_RATE, voices = VOICES, variation = 1, vibrato = false, room = USUAL_ROOM } = options;
   const frames = Math.ceil(soundingLength(timeline) * rate);
   const early = timeline.notes.find((n) => n.start < 0);
   if (early !== undefined) throw new RangeError(`renderTimeline: a note starts at ${early.start} s`);
@@ -136,7 +138,7 @@ export const renderTimeline = (timeline: Timeline, bank: Bank, options: RenderOp
   for (const voice of VOICES.filter((v) => voices.includes(v))) {
     const notes = timeline.notes.filter((n) => n.voice === voice);
     if (notes.length === 0) continue;
-    const stem = stemOf(voice, notes, frames, { bank, rate, variation });
+    const stem = stemOf(voice, notes, frames, { bank, rate, variation, vibrato });
     addStem(stem, options.mix?.[voice] ?? MIX[voice], { left, right, sent: voice === 'click' ? null : sent });
   }
   if (sent !== null && room !== null) {

@@ -1,19 +1,32 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { bonesRemark, clockTime, DEFAULT_SETTINGS, type LessonSettings, lessonOf } from '../lesson/index.ts';
-import { type BuildResult, buildPack, sourceOf } from '../pack/index.ts';
+import {
+  bonesRemark,
+  clockTime,
+  DEFAULT_SETTINGS,
+  type Lesson,
+  type LessonSettings,
+  lessonOf,
+  type TrackChoice,
+  timelineOfTrack,
+  trackPlans,
+  trackProblems,
+} from '../lesson/index.ts';
+import { type BuildResult, buildPack, inspectOwnSound, OwnSoundError, sourceOf } from '../pack/index.ts';
+import { soundingLength } from '../perform/index.ts';
 import { readLessonFile, readTextFile } from '../store/index.ts';
 import { chooseTune } from './chooseTune.ts';
 import { complain, complainKept, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
 import { oneOf, PACK_OPTIONS, settingsFrom, today, wholeNumber } from './packOptions.ts';
 import { progressOn } from './progress.ts';
 import { complainAll, hasError, pathFrom, readTunes, type TuneFile } from './readTunes.ts';
+import { TRACK_HELP } from './trackOptions.ts';
 
 /** Help of `pack`. */
 export const PACK_HELP = `tuneladder pack FILE.abc|LESSON --out DIR [options]
 
-Makes a lesson pack: sheets (PDF), play-along tracks (MP3), notes, ABC, MusicXML, MIDI, one zip.
+Makes a lesson pack: sheets (PDF), play-along tracks, notes, ABC, MusicXML, MIDI, one zip.
 LESSON is a folder with tune.abc and lesson.json. DIR must be new, empty, or an earlier pack.
 
   --tune N                 which tune, by its number (X:), where the file holds several
@@ -26,7 +39,9 @@ LESSON is a folder with tune.abc and lesson.json. DIR must be new, empty, or an 
   --words british|us       crotchet or quarter note
   --anyway                 build although the tune has errors
 
-Options given here win over lesson.json.`;
+${TRACK_HELP}
+
+Options given here win over lesson.json; tracks and recordings come on top of those there.`;
 
 const isFolder = async (path: string): Promise<boolean> => {
   try {
@@ -59,7 +74,28 @@ const openSource = async (
     return null;
   }
   const file = await readTunes(join(name, 'tune.abc'), io);
-  return { file, stored: { ...read.settings, date: read.settings.date ?? bare.date } };
+  const recordings = read.settings.recordings.map((r) => ({ ...r, file: join(path, r.file) }));
+  return { file, stored: { ...read.settings, recordings, date: read.settings.date ?? bare.date } };
+};
+
+/** Complains of what is wrong with the tracks that were asked for; remarks on recordings that look odd. */
+const tracksCanBeMade = async (lesson: Lesson, choice: TrackChoice, io: Io): Promise<boolean> => {
+  const problems = trackProblems(lesson, choice);
+  for (const problem of problems) complain(io, problem);
+  if (problems.length > 0) return false;
+  try {
+    for (const plan of trackPlans(lesson, choice)) {
+      if (plan.own === null) continue;
+      const replaced = lesson.settings.recordings.some((r) => r.track === plan.number);
+      const expected = replaced ? soundingLength(timelineOfTrack(lesson, plan)) : null;
+      for (const remark of await inspectOwnSound(plan.own, expected)) complain(io, `remark: ${remark}`);
+    }
+    return true;
+  } catch (error) {
+    if (!(error instanceof OwnSoundError)) throw error;
+    complain(io, `${error.message}.`);
+    return false;
+  }
 };
 
 const report = (
@@ -100,7 +136,7 @@ export const pack = async (argv: readonly string[], io: Io): Promise<Exit> => {
   const tracks = oneOf('tracks', values.tracks, ['default', 'all'] as const);
   const source = await openSource(name, io);
   if (source === null) return EXIT.input;
-  const settings = settingsFrom(values, source.stored);
+  const settings = settingsFrom(values, source.stored, (file) => pathFrom(io, file));
   const tune = chooseTune(source.file, { number, times: settings.times }, io);
   if (tune === null) return EXIT.input;
   complainAll(
@@ -113,6 +149,7 @@ export const pack = async (argv: readonly string[], io: Io): Promise<Exit> => {
     return EXIT.input;
   }
   const lesson = lessonOf(tune.score, settings);
+  if (!(await tracksCanBeMade(lesson, tracks, io))) return EXIT.input;
   const remark = bonesRemark(lesson);
   if (remark !== null) complain(io, `${source.file.name}:1:1: remark: ${remark}`);
   const progress = progressOn(io);

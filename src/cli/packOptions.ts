@@ -1,6 +1,7 @@
 import type { LessonSettings, Paper } from '../lesson/index.ts';
 import { DENSITIES } from '../versions/index.ts';
 import { type Io, UsageError } from './io.ts';
+import { TRACK_OPTIONS, withTrackOptions } from './trackOptions.ts';
 
 /** What `pack` takes on the command line. */
 export const PACK_OPTIONS = {
@@ -14,6 +15,7 @@ export const PACK_OPTIONS = {
   words: { type: 'string' },
   density: { type: 'string' },
   anyway: { type: 'boolean', default: false },
+  ...TRACK_OPTIONS,
 } as const;
 
 const PAPERS: Readonly<Record<string, readonly Paper[]>> = {
@@ -48,12 +50,24 @@ const isDate = (text: string): boolean => {
 /** As in lesson.json. */
 const LONGEST_TEACHER = 200;
 
-type Values = { [K in keyof typeof PACK_OPTIONS]?: string | boolean };
+type Values = {
+  [K in keyof typeof PACK_OPTIONS]?: string | boolean | readonly (string | boolean)[] | undefined;
+};
 
-/** A lesson's settings: what the command line says wins over what is stored. @throws UsageError when an option is wrong */
-export const settingsFrom = (values: Values, stored: LessonSettings): LessonSettings => {
-  const text = (key: keyof Values): string | undefined =>
-    typeof values[key] === 'string' ? values[key] : undefined;
+/**
+ * A lesson's settings: what the command line says wins over what is stored.
+ * @param place - where a path lies that the user gave
+ * @throws UsageError when an option is wrong
+ */
+export const settingsFrom = (
+  values: Values,
+  stored: LessonSettings,
+  place: (path: string) => string,
+): LessonSettings => {
+  const text = (key: keyof Values): string | undefined => {
+    const value = values[key];
+    return typeof value === 'string' ? value : undefined;
+  };
   const date = text('date') ?? stored.date;
   if (!isDate(date)) throw new UsageError(`pack: --date takes a day like 2026-11-25, not "${date}"`);
   const teacher = text('teacher') ?? stored.teacher;
@@ -64,7 +78,7 @@ export const settingsFrom = (values: Values, stored: LessonSettings): LessonSett
   const words = text('words');
   const density = text('density');
   return {
-    ...stored,
+    ...withTrackOptions(stored, values, place),
     date,
     teacher,
     times: times === undefined ? stored.times : wholeNumber('times', times, 1, 9),

@@ -1,4 +1,5 @@
 export { chordGridPages } from './chordGridPages.ts';
+export { coverPage } from './coverPage.ts';
 export type { Drawing, DrawnBar } from './drawing.ts';
 export type { DrawingOptions, Engraver } from './engraver.ts';
 export { loadEngraver } from './engraver.ts';

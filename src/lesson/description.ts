@@ -1,3 +1,4 @@
+import { soundingLength } from '../perform/index.ts';
 import {
   CARE_LINE,
   creditOf,
@@ -19,9 +20,10 @@ export const descriptionOf = (lesson: Lesson, choice: TrackChoice): string => {
   const [title = '', ...others] = titlesOf(lesson);
   const source = sourceOfSetting(lesson);
   const tracks = trackPlans(lesson, choice).map((plan) => {
-    const length = clockTime(timelineOfTrack(lesson, plan).length);
     const number = String(plan.number).padStart(2, '0');
-    return `  ${number}  ${plan.title} (${tempoWords(lesson, plan.beatsPerMinute)}, ${length})`;
+    if (plan.own !== null) return `  ${number}  ${plan.title} (recorded)`;
+    const length = clockTime(soundingLength(timelineOfTrack(lesson, plan)));
+    return `  ${number}  ${plan.title} (${tempoWords(lesson, plan.tempos[0])}, ${length})`;
   });
   const paragraphs = [
     [title, ...others.map((o) => `Also called ${o}`), summaryOf(lesson)],

@@ -17,11 +17,19 @@ export type { Lesson } from './lesson.ts';
 export { fullestOf, lessonOf, tempoOf, versionOf } from './lesson.ts';
 export type { MidiAbout } from './midiSong.ts';
 export { midiSongOf } from './midiSong.ts';
-export type { LessonSettings, Paper } from './settings.ts';
-export { DEFAULT_SETTINGS } from './settings.ts';
+export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './settings.ts';
+export { DEFAULT_SETTINGS, SOUND_FORMATS } from './settings.ts';
 export { slugOf } from './slug.ts';
 export type { TrackChoice, TrackPlan } from './trackPlan.ts';
-export { clockTime, TEMPO_NAMES, timelineOfTrack, timelineOfTune, trackPlans } from './trackPlan.ts';
+export {
+  clockTime,
+  TEMPO_NAMES,
+  timelineOfTrack,
+  timelineOfTune,
+  trackPlans,
+  trackProblems,
+} from './trackPlan.ts';
+export type { OwnRecording, TempoWish, TrackWish } from './trackWish.ts';
 export type { VersionChoice, VersionId, VersionKind } from './versionChoice.ts';
 export { LADDER_LENGTH, ladderProblem } from './versionChoice.ts';
 export type { Words } from './words.ts';

@@ -1,10 +1,25 @@
 import type { TempoStep } from '../music/index.ts';
+import type { Band } from '../perform/index.ts';
 import type { Density, PlainSwitches } from '../versions/index.ts';
+import type { OwnRecording, TrackWish } from './trackWish.ts';
 import { USUAL_LADDER, type VersionChoice } from './versionChoice.ts';
 import type { Words } from './words.ts';
 
 /** Paper that the sheets are made for. */
 export type Paper = 'A4' | 'Letter';
+
+/** Kinds of sound file. */
+export const SOUND_FORMATS = ['mp3', 'flac', 'wav'] as const;
+/** A kind of sound file. */
+export type SoundFormat = (typeof SOUND_FORMATS)[number];
+
+/** How the fiddle plays in every track. */
+export interface FiddleManner {
+  /** Small differences in level, pitch and time from note to note; without them every note is played exactly alike. */
+  readonly variation: boolean;
+  /** Vibrato on long notes. */
+  readonly vibrato: boolean;
+}
 
 /** What a teacher decides about a lesson beside the tune itself. */
 export interface LessonSettings {
@@ -29,6 +44,17 @@ export interface LessonSettings {
   /** Papers, one sheet each. */
   readonly papers: readonly Paper[];
   readonly words: Words;
+  /** Tracks beside the usual ones. */
+  readonly tracks: readonly TrackWish[];
+  /** The teacher's own recordings. */
+  readonly recordings: readonly OwnRecording[];
+  /** Kinds of file that each track is made as; at least one. */
+  readonly formats: readonly SoundFormat[];
+  /** Clicks on every beat of every track. */
+  readonly click: boolean;
+  /** Who plays the backing, and in which manner. */
+  readonly band: Band;
+  readonly fiddle: FiddleManner;
 }
 
 /** A lesson's settings where the teacher has said nothing; date and teacher must come from outside. */
@@ -43,4 +69,10 @@ export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
   versions: USUAL_LADDER,
   papers: ['A4', 'Letter'],
   words: 'british',
+  tracks: [],
+  recordings: [],
+  formats: ['mp3'],
+  click: false,
+  band: { players: ['guitar', 'bass'], pattern: 'usual' },
+  fiddle: { variation: true, vibrato: false },
 };

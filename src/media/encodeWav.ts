@@ -1,7 +1,7 @@
 import { type StereoSound, type WavDepth, type WavInfo, writeWav } from '../signal/index.ts';
 import type { SoundTags } from './soundTags.ts';
 
-const infoOf = ({ track, ...words }: SoundTags): WavInfo =>
+const infoOf = ({ track, cover: _, ...words }: SoundTags): WavInfo =>
   track === undefined ? words : { ...words, track: track.number };
 
 /**

@@ -8,4 +8,14 @@ export interface SoundTags {
   /** "2024", "2024-05" or "2024-05-01". */
   readonly date?: string;
   readonly comment?: string;
+  /** A PNG picture for the player to show; WAV has no place for one. */
+  readonly cover?: Uint8Array;
+}
+
+/** What stops encoding, and who hears how far it has come. */
+export interface EncodingWatch {
+  /** Stops the work between two chunks of about a second and a half. */
+  readonly signal?: AbortSignal;
+  /** Called with 0…1 as the work goes on. */
+  readonly onProgress?: (fraction: number) => void;
 }

@@ -10,6 +10,7 @@ import {
   trackPlans,
   type VersionId,
 } from '../lesson/index.ts';
+import { soundingLength } from '../perform/index.ts';
 import { titleOf } from '../score/index.ts';
 import type { PoolJob } from './workerPool.ts';
 
@@ -83,15 +84,17 @@ const sheetJobs = (lesson: Lesson, slug: string): readonly PackJob[] => {
 const trackJobs = (lesson: Lesson, slug: string, choice: TrackChoice): readonly PackJob[] => {
   const plans = trackPlans(lesson, choice);
   return plans.map((plan): PackJob => {
-    const length = timelineOfTrack(lesson, plan).length;
+    const length = soundingLength(timelineOfTrack(lesson, plan));
     return {
       kind: 'track',
       id: `track ${plan.number}`,
       effort: EFFORT.trackSecond * length,
       plan,
       outOf: plans.length,
-      what: `track: ${plan.title} (${clockTime(length)})`,
-      paths: [`tracks/${twoDigits(plan.number)}-${slug}-${plan.slug}.mp3`],
+      what: `track: ${plan.title} (${plan.own === null ? clockTime(length) : 'recorded'})`,
+      paths: lesson.settings.formats.map(
+        (format) => `tracks/${twoDigits(plan.number)}-${slug}-${plan.slug}.${format}`,
+      ),
     };
   });
 };

@@ -1,8 +1,7 @@
 import { parentPort, workerData } from 'node:worker_threads';
-import { lessonOf } from '../lesson/index.ts';
 import type { PackJob } from './jobs.ts';
-import { type JobRoom, runJob } from './runJob.ts';
-import { type PackSource, tuneOf } from './source.ts';
+import { type JobRoom, roomOf, runJob } from './runJob.ts';
+import type { PackSource } from './source.ts';
 import type { WorkerMessage } from './workerPool.ts';
 
 const port = parentPort;
@@ -15,10 +14,13 @@ let room: JobRoom | undefined;
 
 const work = async (job: PackJob): Promise<void> => {
   try {
-    room ??= { source, lesson: lessonOf(tuneOf(source).score, source.settings) };
-    const bytes = await runJob(job, room, (fraction) => say({ kind: 'alive', fraction }));
-    const [path] = job.paths;
-    say({ kind: 'done', files: path === undefined ? [] : [{ path, bytes }] });
+    room ??= roomOf(source);
+    const made = await runJob(job, room, (fraction) => say({ kind: 'alive', fraction }));
+    const files = made.flatMap((bytes, i) => {
+      const path = job.paths[i];
+      return path === undefined ? [] : [{ path, bytes }];
+    });
+    say({ kind: 'done', files });
   } catch (error) {
     say({ kind: 'failed', why: error instanceof Error ? error.message : String(error) });
   }

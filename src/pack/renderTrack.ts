@@ -1,10 +1,25 @@
 import { type Bank, renderTimeline } from '../audio/index.ts';
-import { creditOf, type Lesson, type TrackPlan, timelineOfTrack, titlesOf } from '../lesson/index.ts';
-import { encodeMp3, type SoundTags } from '../media/index.ts';
-import { settleLoudness, TRACK_GOAL } from '../signal/index.ts';
+import {
+  creditOf,
+  type Lesson,
+  type SoundFormat,
+  type TrackPlan,
+  timelineOfTrack,
+  titlesOf,
+} from '../lesson/index.ts';
+import { encodeFlac, encodeMp3, encodeWav, type SoundTags } from '../media/index.ts';
+import { type StereoSound, settleLoudness, TRACK_GOAL } from '../signal/index.ts';
 
-/** What a track says about itself to a music player. */
-const tagsOf = (lesson: Lesson, plan: TrackPlan, outOf: number): SoundTags => {
+/**
+ * What a track says about itself to a music player.
+ * @param cover - a PNG picture; null: none
+ */
+export const tagsOf = (
+  lesson: Lesson,
+  plan: TrackPlan,
+  outOf: number,
+  cover: Uint8Array | null,
+): SoundTags => {
   const [title = ''] = titlesOf(lesson);
   const { teacher, date } = lesson.settings;
   return {
@@ -14,22 +29,54 @@ const tagsOf = (lesson: Lesson, plan: TrackPlan, outOf: number): SoundTags => {
     track: { number: plan.number, outOf },
     date,
     comment: `Tune: ${creditOf(lesson)}`,
+    ...(cover === null ? {} : { cover }),
   };
 };
 
+/** Any number: every track of every lesson has the same small differences in the same places. */
+const SEED = 1;
+
 /**
- * One finished track.
- * @param onProgress - called with 0…1 as the work goes on
- * @returns an MP3 file's bytes, −16 LUFS, true peak at most −1 dBTP (see `TRACK_GOAL`)
+ * The sound of one track.
+ * @returns −16 LUFS, true peak at most −1 dBTP after encoding (see `TRACK_GOAL`)
  */
-export const renderTrack = async (
-  lesson: Lesson,
-  plan: TrackPlan,
-  outOf: number,
-  bank: Bank,
+export const renderTrack = (lesson: Lesson, plan: TrackPlan, bank: Bank): StereoSound => {
+  const { variation, vibrato } = lesson.settings.fiddle;
+  const options = { variation: variation ? SEED : null, vibrato };
+  return settleLoudness(renderTimeline(timelineOfTrack(lesson, plan), bank, options), TRACK_GOAL);
+};
+
+const encoded = (
+  sound: StereoSound,
+  tags: SoundTags,
+  format: SoundFormat,
   onProgress: (fraction: number) => void,
 ): Promise<Uint8Array> => {
-  const sound = settleLoudness(renderTimeline(timelineOfTrack(lesson, plan), bank), TRACK_GOAL);
-  onProgress(0.3);
-  return encodeMp3(sound, tagsOf(lesson, plan, outOf), { onProgress: (f) => onProgress(0.3 + 0.7 * f) });
+  switch (format) {
+    case 'mp3':
+      return encodeMp3(sound, tags, { onProgress });
+    case 'flac':
+      return encodeFlac(sound, tags, { onProgress });
+    case 'wav':
+      return Promise.resolve(encodeWav(sound, tags));
+    default:
+      return format satisfies never;
+  }
+};
+
+/**
+ * One sound as files of several kinds.
+ * @param onProgress - called with 0…1 as the work goes on
+ * @returns each file's bytes, in the order of `formats`
+ */
+export const encodeTrack = async (
+  sound: StereoSound,
+  tags: SoundTags,
+  formats: readonly SoundFormat[],
+  onProgress: (fraction: number) => void,
+): Promise<readonly Uint8Array[]> => {
+  const files: Uint8Array[] = [];
+  for (const [i, format] of formats.entries())
+    files.push(await encoded(sound, tags, format, (f) => onProgress((i + f) / formats.length)));
+  return files;
 };

@@ -1,18 +1,37 @@
 import { chordGridPages, engraveSheet, loadEngraver } from '../engrave/index.ts';
-import { creditOf, fullestOf, type Lesson, titlesOf } from '../lesson/index.ts';
+import { creditOf, fullestOf, type Lesson, lessonOf, titlesOf } from '../lesson/index.ts';
 import { pdfOf } from '../print/index.ts';
+import { settleLoudness, TRACK_GOAL } from '../signal/index.ts';
+import { coverOf } from './coverOf.ts';
 import type { PackJob } from './jobs.ts';
 import { loadBank } from './loadBank.ts';
-import { renderTrack } from './renderTrack.ts';
+import { readOwnSound } from './ownSound.ts';
+import { encodeTrack, renderTrack, tagsOf } from './renderTrack.ts';
 import { sheetPlanOf } from './sheetPlanOf.ts';
-import type { PackSource } from './source.ts';
+import { type PackSource, tuneOf } from './source.ts';
 import { textFile } from './textFiles.ts';
 
 /** What all jobs of one worker share. */
 export interface JobRoom {
   readonly source: PackSource;
   readonly lesson: Lesson;
+  /** The picture that tracks carry, drawn once. */
+  readonly cover: () => Promise<Uint8Array>;
 }
+
+/** A worker's room: what several jobs need is made when the first one asks. */
+export const roomOf = (source: PackSource): JobRoom => {
+  const lesson = lessonOf(tuneOf(source).score, source.settings);
+  let drawn: Promise<Uint8Array> | undefined;
+  const cover = (): Promise<Uint8Array> => {
+    drawn ??= coverOf(lesson);
+    return drawn;
+  };
+  return { source, lesson, cover };
+};
+
+/** What a track's file carries its cover in; WAV has no place for one. */
+const showsCover = (lesson: Lesson): boolean => lesson.settings.formats.some((format) => format !== 'wav');
 
 const pdfMeta = (lesson: Lesson, subject: string) => ({
   title: `${titlesOf(lesson)[0] ?? ''}: ${subject}`,
@@ -21,32 +40,40 @@ const pdfMeta = (lesson: Lesson, subject: string) => ({
 });
 
 /**
- * Makes one file of the pack.
+ * Makes the files of one job.
  * @param onProgress - called with 0…1 as the work goes on, also to show that it has not hung
- * @returns the file's bytes
+ * @returns the bytes of each file, in the order of the job's paths
  */
 export const runJob = async (
   job: PackJob,
-  { lesson, source }: JobRoom,
+  { lesson, source, cover }: JobRoom,
   onProgress: (fraction: number) => void,
-): Promise<Uint8Array> => {
+): Promise<readonly Uint8Array[]> => {
   onProgress(0);
   switch (job.kind) {
     case 'sheet': {
       const plan = sheetPlanOf(lesson, job.versions, job.paper);
       const pages = await engraveSheet(plan, await loadEngraver());
       onProgress(0.6);
-      return pdfOf(pages, pdfMeta(lesson, plan.subtitle));
+      return [await pdfOf(pages, pdfMeta(lesson, plan.subtitle))];
     }
     case 'chordGrid': {
       const pages = chordGridPages(sheetPlanOf(lesson, [fullestOf(lesson).id], job.paper));
-      return pdfOf(pages, pdfMeta(lesson, 'Chord grid'));
+      return [await pdfOf(pages, pdfMeta(lesson, 'Chord grid'))];
     }
-    case 'track':
-      return renderTrack(lesson, job.plan, job.outOf, await loadBank(), onProgress);
+    case 'track': {
+      const { plan, outOf } = job;
+      const tags = tagsOf(lesson, plan, outOf, showsCover(lesson) ? await cover() : null);
+      const sound =
+        plan.own === null
+          ? renderTrack(lesson, plan, await loadBank())
+          : settleLoudness(await readOwnSound(plan.own), TRACK_GOAL);
+      onProgress(0.3);
+      return encodeTrack(sound, tags, lesson.settings.formats, (f) => onProgress(0.3 + 0.7 * f));
+    }
     case 'text': {
       const content = await textFile(job.text, lesson, source);
-      return typeof content === 'string' ? new TextEncoder().encode(content) : content;
+      return [typeof content === 'string' ? new TextEncoder().encode(content) : content];
     }
     default:
       return job satisfies never;

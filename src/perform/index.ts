@@ -1,5 +1,6 @@
 export type { BarPlace, Passage } from './route.ts';
-export type { CountIn, PerformSettings } from './settings.ts';
+export type { Band, CountIn, PerformSettings, Player } from './settings.ts';
+export { PLAYERS } from './settings.ts';
 
 export type {
   Attack,

@@ -2,6 +2,7 @@ import { danceOfScore } from '../fiddle/index.ts';
 import type { ChordPlan } from '../harmony/index.ts';
 import type { Dance, TempoStep } from '../music/index.ts';
 import type { Score } from '../score/index.ts';
+import type { PatternChoice } from './patterns.ts';
 import type { Extent, Passage } from './route.ts';
 
 /** Bars of count-in and clicks in each. */
@@ -9,6 +10,20 @@ export interface CountIn {
   readonly bars: number;
   readonly clicks: number;
 }
+
+/** Who can play in the backing. */
+export const PLAYERS = ['guitar', 'piano', 'bass', 'drum'] as const;
+/** One of the backing's players. */
+export type Player = (typeof PLAYERS)[number];
+
+/** Who plays the backing, and which of the dance's two patterns. */
+export interface Band {
+  readonly players: readonly Player[];
+  readonly pattern: PatternChoice;
+}
+
+/** The usual band. */
+const USUAL_BAND: Band = { players: ['guitar', 'bass'], pattern: 'usual' };
 
 /** How a version of a tune is to be played. */
 export interface PerformSettings {
@@ -40,8 +55,10 @@ export interface PerformSettings {
   readonly click?: boolean;
   /** Whether the fiddle plays; false gives the backing alone. */
   readonly melody: boolean;
-  /** What guitar and bass play; null: nothing. */
+  /** What the backing plays; null: nothing. */
   readonly backing: ChordPlan | null;
+  /** Who plays it; default guitar and bass, the dance's usual pattern. */
+  readonly band?: Band;
 }
 
 /** Settings with nothing left open. */
@@ -55,6 +72,7 @@ export interface Performance extends Extent {
   readonly click: boolean;
   readonly melody: boolean;
   readonly backing: ChordPlan | null;
+  readonly band: Band;
 }
 
 const within = (name: string, value: number, [least, most]: readonly [number, number]): number => {
@@ -113,5 +131,6 @@ export const performanceOf = (score: Score, settings: PerformSettings): Performa
     click: settings.click ?? (settings.echo !== undefined && settings.backing === null),
     melody: settings.melody,
     backing: settings.backing,
+    band: settings.band ?? USUAL_BAND,
   };
 };

@@ -73,7 +73,8 @@ export const timelineOf = (score: Score, settings: PerformSettings): Timeline =>
       : seconds(Math.max(end, clock.timeOf(add(layout.closing.start, ZERO)) + CLOSING_HOLD));
   const tune = how.melody ? melodyOf(score, layout, clock, how) : [];
   const melody = last?.answer === true ? tune : held(tune, closing);
-  const backing = how.backing === null ? [] : backingOf(layout, clock, how.dance, how.backing, closing);
+  const { dance, backing: plan, band } = how;
+  const backing = plan === null ? [] : backingOf({ layout, clock, dance, plan, band }, closing);
   return {
     notes: inOrder([...clicksOn(counted), ...(how.click ? clicksOn(beats) : []), ...backing, ...melody]),
     bars: barsOf(layout, clock),

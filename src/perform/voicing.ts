@@ -154,3 +154,48 @@ export const bassNote = (chord: Chord, turn: number): number => {
 };
 
 const fifthIndex = (chord: Chord): number => (chord.quality === 'fifth' ? 1 : 2);
+
+/** Lowest and highest note of the piano's right hand, E3 and D5: above the bass, mostly under the tune. Ours. */
+const RIGHT_HAND = { low: 52, high: 74 } as const;
+/** Where the right hand likes its middle, A3. Ours. */
+const RIGHT_HAND_HOME = 57;
+
+/**
+ * How does a pianist's right hand play this chord after the one before?
+ *
+ * The chord's tones close together, in the inversion that moves least. A bare fifth gets no third: its root is doubled.
+ * @param before - the chord before as MIDI notes; empty at the start
+ * @returns three or four MIDI notes from low to high, within E3–D5
+ */
+export const pianoVoicing = (chord: Chord, before: readonly number[]): readonly number[] => {
+  const tones = chordChromas(chord);
+  const home = before.length === 0 ? [RIGHT_HAND_HOME] : before;
+  let best: readonly number[] = [];
+  let least = Number.POSITIVE_INFINITY;
+  for (let low: number = RIGHT_HAND.low; low <= RIGHT_HAND.high; low += 1) {
+    if (!tones.includes(low % 12)) continue;
+    const above = tones.map((tone) => low + ((tone - low + 120) % 12));
+    const keys = [...above, ...(tones.length < 3 ? [low + 12] : [])].toSorted((a, b) => a - b);
+    if ((keys.at(-1) ?? 0) > RIGHT_HAND.high) continue;
+    const drift = Math.abs(keys.reduce((a, b) => a + b, 0) / keys.length - RIGHT_HAND_HOME);
+    const cost = movement(keys, home) + HOME_PULL * drift;
+    if (cost < least) [best, least] = [keys, cost];
+  }
+  return best;
+};
+/** How strongly the right hand is drawn back to its home. Ours: else it climbs away over many chords. */
+const HOME_PULL = 0.25;
+
+/**
+ * The bass note that leads into the next chord: a step of the scale below or above its bass note, from the side on
+ * which the bass comes.
+ * @param from - the bass note that it comes from
+ * @param scale - chromas of the key
+ * @returns MIDI note about E1–A2
+ */
+export const leadingBass = (next: Chord, from: number, scale: readonly number[]): number => {
+  const goal = nearest(chromaOf(next.bass ?? next.root), BASS_HOME);
+  const side = from > goal ? 1 : -1;
+  const step = scale.includes((goal + side + 12) % 12) ? 1 : 2;
+  return goal + side * step;
+};

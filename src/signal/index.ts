@@ -6,5 +6,5 @@ export { loudnessOf } from './loudness.ts';
 export { readEvenly, resampled } from './resample.ts';
 export { settleLoudness, TRACK_GOAL } from './settleLoudness.ts';
 export { truePeakOf } from './truePeak.ts';
-export type { WavDepth, WavInfo } from './wav.ts';
-export { readWav, writeWav } from './wav.ts';
+export type { WavContent, WavDepth, WavInfo } from './wav.ts';
+export { int16Of, readWav, writeWav } from './wav.ts';

@@ -71,10 +71,13 @@ const formatChunk = (channels: number, rate: Hertz, depth: WavDepth): Uint8Array
 /** The whole number of a sample at full scale `full`, clipped. */
 const whole = (x: number, full: number): number => Math.max(-full, Math.min(full - 1, Math.round(x * full)));
 
+/** A sample as a 16-bit number: from −1…1, clipped. */
+export const int16Of = (x: number): number => whole(x, 0x8000);
+
 const putSample = (view: DataView, at: number, x: number, depth: WavDepth): void => {
   switch (depth) {
     case 'int16':
-      view.setInt16(at, whole(x, 0x8000), true);
+      view.setInt16(at, int16Of(x), true);
       return;
     case 'int24': {
       const value = whole(x, 0x800000);

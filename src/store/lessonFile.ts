@@ -5,8 +5,11 @@ import {
   LADDER_LENGTH,
   type LessonSettings,
   ladderProblem,
+  SOUND_FORMATS,
   type VersionChoice,
 } from '../lesson/index.ts';
+import { TEMPO_STEPS } from '../music/index.ts';
+import { PLAYERS } from '../perform/index.ts';
 import { DENSITIES } from '../versions/index.ts';
 
 /** The version of lesson.json that this program writes. */
@@ -15,6 +18,47 @@ const LESSON_VERSION = 1;
 const LONGEST_STORY = 50_000;
 const LONGEST_NAME = 60;
 const tempo = z.number().min(10).max(400);
+const tempoWish = z.union([tempo, z.enum(TEMPO_STEPS)]);
+
+/** A track beside the usual ones. */
+const trackWish = z
+  .strictObject({
+    version: z
+      .string()
+      .min(1)
+      .max(LONGEST_NAME)
+      .describe(
+        'What the fiddle plays, like "plain" or "bonesFuller"; "none": backing alone; left out: the fullest.',
+      )
+      .optional(),
+    backing: z.boolean().describe('With backing; left out: yes.').optional(),
+    click: z.boolean().describe('A click on every beat; left out: none.').optional(),
+    tempo: tempoWish.describe("Beats a minute in the dance's beat, or a step; left out: steady.").optional(),
+    climbTo: tempoWish
+      .describe('Gradually faster, up to this tempo, with one slow pass to finish.')
+      .optional(),
+    bars: z
+      .string()
+      .max(40)
+      .describe('Only these, over and over: printed numbers, "5-8", or counted in a part, "B1-B4".')
+      .optional(),
+    echo: z.int().min(1).max(16).describe('So many bars are played and then left to the learner.').optional(),
+    times: z.int().min(1).max(99).describe('Times through.').optional(),
+  })
+  .describe('A track beside the usual ones.');
+
+const recording = z
+  .strictObject({
+    file: z.string().min(1).max(500).describe("Path from the lesson's folder."),
+    track: z
+      .int()
+      .min(1)
+      .max(99)
+      .describe('The track whose place it takes; left out: one more track.')
+      .optional(),
+    title: z.string().min(1).max(200).describe('What it is called where it is one more track.').optional(),
+  })
+  .describe("A recording of the teacher's own.");
 
 const density = z.enum(DENSITIES);
 const plainSwitches = z
@@ -74,6 +118,20 @@ const lessonFile = z
       .array(z.enum(['A4', 'Letter']))
       .min(1)
       .describe('Papers, one sheet each.')
+      .optional(),
+    tracks: z.array(trackWish).max(40).describe('Tracks beside the usual ones.').optional(),
+    recordings: z.array(recording).max(40).describe("Recordings of the teacher's own.").optional(),
+    formats: z.array(z.enum(SOUND_FORMATS)).min(1).describe('Kinds of sound file; left out: MP3.').optional(),
+    click: z.boolean().describe('A click on every beat of every track.').optional(),
+    band: z
+      .strictObject({ players: z.array(z.enum(PLAYERS)).min(1), pattern: z.enum(['usual', 'other']) })
+      .partial()
+      .describe("Who plays the backing, and which of the dance's two patterns.")
+      .optional(),
+    fiddle: z
+      .strictObject({ variation: z.boolean(), vibrato: z.boolean() })
+      .partial()
+      .describe('Small differences from note to note; vibrato on long notes.')
       .optional(),
     words: z.enum(['british', 'us']).describe('Names of note values: crotchet or quarter note.').optional(),
   })
@@ -135,6 +193,7 @@ const wanted = (issue: z.core.$ZodIssue): string => {
     case 'invalid_format':
       return 'takes a day like "2026-11-25".';
     case 'invalid_union':
+      if (!('options' in issue)) return `takes a number or ${listed(TEMPO_STEPS)}.`;
       return `takes ${listed('options' in issue && Array.isArray(issue.options) ? issue.options : [])}.`;
     case 'unrecognized_keys':
       return `has no field ${listed(issue.keys)}.`;
@@ -180,7 +239,18 @@ export const readLessonFile = (text: string): ReadLesson => {
       })),
     };
   }
-  const { $schema: _s, format: _f, version: _v, date, tempos, plain, versions, ...rest } = read.data;
+  const {
+    $schema: _s,
+    format: _f,
+    version: _v,
+    date,
+    tempos,
+    plain,
+    versions,
+    band,
+    fiddle,
+    ...rest
+  } = read.data;
   const ladder = versions?.map((choice) => present(choice) as VersionChoice);
   const problem =
     ladder === undefined ? null : ladderProblem(ladder, rest.density ?? DEFAULT_SETTINGS.density);
@@ -197,6 +267,8 @@ export const readLessonFile = (text: string): ReadLesson => {
       tempos: present(tempos ?? {}),
       plain: present(plain ?? {}),
       ...(ladder === undefined ? {} : { versions: ladder }),
+      band: { ...DEFAULT_SETTINGS.band, ...present(band ?? {}) },
+      fiddle: { ...DEFAULT_SETTINGS.fiddle, ...present(fiddle ?? {}) },
       date: date ?? null,
     },
   };
