@@ -86,7 +86,7 @@ describe('a lesson has the versions that its teacher lists', () => {
       'backing-alone-steady',
       'backing-alone-up-to-speed',
     ]);
-    expect(plans[0]?.beatsPerMinute).toBe(tempoOf(lesson, 'learn', 'bones'));
+    expect(plans[0]?.tempos[0]).toBe(tempoOf(lesson, 'learn', 'bones'));
     expect(trackPlans(lessonWith([{ kind: 'plain' }, { kind: 'full' }]), 'default')).toHaveLength(8);
   });
 

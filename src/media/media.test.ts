@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { hertz } from '../core/index.ts';
 import { readWav, type StereoSound } from '../signal/index.ts';
-import { encodeMp3, encodeWav } from './index.ts';
+import { encodeFlac, encodeMp3, encodeWav } from './index.ts';
 
 const RATE = hertz(44_100);
 const tone = (seconds: number): StereoSound => {
@@ -43,4 +43,36 @@ describe('MP3', () => {
 test('a WAV file keeps its words', () => {
   const read = readWav(encodeWav(tone(0.1), { title: 'x', track: { number: 3, outOf: 10 }, date: '2024' }));
   expect(read.kind === 'wav' && read.info).toEqual({ title: 'x', track: 3, date: '2024' });
+});
+
+describe('FLAC', () => {
+  test('begins as FLAC, keeps its words and is smaller than WAV', async () => {
+    const bytes = await encodeFlac(tone(2), { title: 'Seven Thimbles', date: '2024-05-01' });
+    const head = text(bytes);
+    expect(head.startsWith('fLaC')).toBe(true);
+    for (const part of ['TITLE=Seven Thimbles', 'DATE=2024-05-01']) expect(head).toContain(part);
+    expect(bytes.length).toBeLessThan(encodeWav(tone(2)).length / 2);
+  });
+  test('of nothing is refused', async () => {
+    await expect(encodeFlac(tone(0))).rejects.toThrow(RangeError);
+  });
+});
+
+test('(regression) an MP3 declares its delay and padding, so that it begins on time', async () => {
+  const bytes = await encodeMp3(tone(2), { title: 'x' });
+  const at = text(bytes).indexOf('Info');
+  expect(at).toBeGreaterThan(0);
+  const view = new DataView(bytes.buffer, bytes.byteOffset + at);
+  const declared = view.getUint32(140) & 0xffffff;
+  const [delay, padding] = [declared >> 12, declared & 0xfff];
+  expect(delay).toBe(576);
+  expect(view.getUint32(8) * 1152 - delay - padding).toBe(2 * RATE);
+});
+
+test('a cover is carried by MP3 and FLAC, WAV does without', async () => {
+  const cover = Uint8Array.from([137, 80, 78, 71, 13, 10, 26, 10, 1, 2, 3]);
+  const has = (bytes: Uint8Array) => text(bytes).includes('image/png') && text(bytes).includes('PNG');
+  expect(has(await encodeMp3(tone(1), { cover }))).toBe(true);
+  expect(has(await encodeFlac(tone(1), { cover }))).toBe(true);
+  expect(has(encodeWav(tone(1), { cover }))).toBe(false);
 });
