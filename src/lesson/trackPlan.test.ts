@@ -112,7 +112,9 @@ describe('tracks on request', () => {
   test('an echo has the fiddle half of the time', () => {
     const { timeline } = added({ version: 'plain', echo: 2 });
     const answers = timeline.bars.filter((b) => b.answer === true);
-    expect(answers.length * 2).toBe(timeline.bars.length);
+    // Pick-ups apart: the learner's lies in the fiddle's last notes where these leave no room for it.
+    const numbered = (bars: typeof answers) => bars.filter((b) => b.number !== undefined).length;
+    expect(numbered(answers) * 2).toBe(numbered(timeline.bars));
     for (const { start, end } of answers)
       expect(timeline.notes.some((n) => n.voice === 'fiddle' && n.start >= start && n.start < end)).toBe(
         false,
