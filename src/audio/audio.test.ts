@@ -99,13 +99,13 @@ describe('what the bow does', () => {
     const [a, b] = bowingOf([note(0, 0.2, 69), note(0.2, 0.04, 71, { attack: 'cut', newBow: true })]);
     expect([a?.exit, b?.entry]).toEqual(['turn', 'shortStroke']);
   });
-  test('a drone beside is a line of its own', () => {
+  test('a drone beside is a line of its own; an open string rings on', () => {
     const bowed = bowingOf([
       note(0, 0.4, 62, { beside: true }),
       note(0, 0.2, 69),
       note(0.2, 0.2, 71, { attack: 'slur' }),
     ]);
-    expect(bowed.map((b) => b.exit).sort()).toEqual(['handOver', 'stop', 'stop']);
+    expect(bowed.map((b) => b.exit).sort()).toEqual(['handOver', 'ring', 'stop']);
   });
 });
 
@@ -196,6 +196,12 @@ describe('rendering', () => {
     expect(
       Math.abs(levelOf(rmsOf(at48.left)) - levelOf(rmsOf(left(EXACT, note(0.25, 0.5, 69))))),
     ).toBeLessThan(0.3);
+  });
+  test('vibrato is on long notes, and only when asked for', () => {
+    const [long, short] = [note(0, 1.2, 69), note(0, 0.3, 69)];
+    const plain = left(EXACT, long);
+    expect(left({ ...EXACT, vibrato: true }, long)).not.toEqual(plain);
+    expect(left({ ...EXACT, vibrato: true }, short)).toEqual(left(EXACT, short));
   });
   test('a note before the beginning is refused', () => {
     expect(() => left({}, note(-0.1, 1, 69))).toThrow(RangeError);

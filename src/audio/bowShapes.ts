@@ -35,6 +35,7 @@ export interface ExitShape {
 export const EXITS: Readonly<Record<Exit, ExitShape>> = {
   stop: { before: 0.02, floor: 0.5, after: 0.09 },
   turn: { before: 0.011, floor: 0.28, after: 0.011 },
+  ring: { before: 0.02, floor: 0.42, after: 0.4 },
   lift: { before: 0.016, floor: 0.02, after: 0.002 },
   handOver: { before: 0, floor: 1, after: ENTRIES.slurred.rise },
   handOverAtOnce: { before: 0, floor: 1, after: ENTRIES.flicked.rise },

@@ -3,10 +3,10 @@ import type { Attack, TimedNote } from '../perform/index.ts';
 /** How a fiddle note comes in: with its own stroke of the bow, or out of the note before it in the same stroke. */
 export type Entry = 'stroke' | 'shortStroke' | 'slurred' | 'flicked';
 /**
- * How it goes out: `stop`: the string rings out; `turn`: the bow turns round into the next stroke; `lift`: a short
+ * How it goes out: `stop`: the string rings out; `ring`: an open string beside the melody rings on when the bow has left it; `turn`: the bow turns round into the next stroke; `lift`: a short
  * stroke stops dead before the next; `handOver`: a finger changes the note within the stroke.
  */
-export type Exit = 'stop' | 'turn' | 'lift' | 'handOver' | 'handOverAtOnce';
+export type Exit = 'stop' | 'ring' | 'turn' | 'lift' | 'handOver' | 'handOverAtOnce';
 
 /** A fiddle note and what the bow does at its two ends. */
 export interface BowedNote {
@@ -19,6 +19,9 @@ export interface BowedNote {
 
 /** Notes that follow one another within this time are one line, in seconds. Ours: far under what is heard as a gap. */
 const ADJOINING = 0.008;
+
+/** G3 D4 A4 E5: no finger damps them. Common practice: standard tuning. */
+const OPEN_STRINGS: readonly number[] = [55, 62, 69, 76];
 
 const endOf = (note: TimedNote): number => note.start + note.length;
 
@@ -42,7 +45,7 @@ const entryOf = (note: TimedNote, followsOn: boolean): Entry => {
 };
 
 const exitOf = (note: TimedNote, next: { attack: Attack; entry: Entry } | null): Exit => {
-  if (next === null) return 'stop';
+  if (next === null) return note.beside === true && OPEN_STRINGS.includes(note.midi) ? 'ring' : 'stop';
   switch (next.entry) {
     case 'stroke':
       return note.attack === 'treble' ? 'lift' : 'turn';

@@ -1,6 +1,7 @@
 import type { Hertz } from '../core/index.ts';
 import { CLICK, DRUM } from '../perform/index.ts';
 import { whiteNoise } from './noise.ts';
+import type { Stretch } from './stretch.ts';
 
 /** A struck body: a few partials that die away, and the noise of the blow. Ours: tuned by ear and spectrum. */
 interface Struck {
@@ -50,6 +51,8 @@ const SOUNDS: Readonly<Record<number, Struck>> = {
     seconds: 0.15,
   },
 };
+/** No hit sounds longer, seconds. */
+export const LONGEST_HIT = Math.max(...Object.values(SOUNDS).map((sound) => sound.seconds));
 /** What an unknown key number sounds like. */
 const FALLBACK = CLICK.plain;
 const SETTLING = 0.012;
@@ -94,14 +97,14 @@ export const percussionSound = (midi: number, rate: Hertz): Float32Array => {
   return sound;
 };
 
-/** Adds a hit to a stem. */
+/** Adds a hit to a stretch of a stem. */
 export const playHit = (
-  stem: Float32Array,
+  { samples: stem, from }: Stretch,
   hit: { readonly start: number; readonly midi: number; readonly level: number },
   rate: Hertz,
 ): void => {
   const sound = percussionSound(hit.midi, rate);
-  const start = Math.round(hit.start * rate);
+  const start = Math.round(hit.start * rate) - from;
   const frames = Math.min(sound.length, stem.length - start);
   for (let i = 0; i < frames; i += 1)
     stem[start + i] = (stem[start + i] as number) + hit.level * (sound[i] as number);

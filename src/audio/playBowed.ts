@@ -1,6 +1,7 @@
 import { type Hertz, type Random, randomFrom } from '../core/index.ts';
 import type { BowedNote } from './bowing.ts';
 import { ENTRIES, EXITS, MOST_TIRING, OPENING, TIRING } from './bowShapes.ts';
+import type { Stretch } from './stretch.ts';
 import type { Tones } from './tone.ts';
 
 /** Level of playing that leaves the reference loudness as it is. */
@@ -183,17 +184,17 @@ const addBite = (
   }
 };
 
-/** Adds one fiddle note to a stem. `turn` is its number in the line. */
+/** Adds one fiddle note to a stretch of a stem. `turn` is its number in the line. */
 export const playBowed = (
-  stem: Float32Array,
+  { samples: stem, from }: Stretch,
   bowed: BowedNote,
   turn: number,
   playing: BowedPlaying,
 ): void => {
   const { rate, noise, variation } = playing;
   const { note, entry, exit } = bowed;
-  const start = Math.round(note.start * rate);
-  const end = Math.round((note.start + note.length + EXITS[exit].after) * rate);
+  const start = Math.round(note.start * rate) - from;
+  const end = Math.round((note.start + note.length + EXITS[exit].after) * rate) - from;
   const frames = Math.min(stem.length, end) - start;
   if (frames <= 0) return;
   const even = variation === null ? EXACT : humanOf(randomFrom(variation * 7919 + turn), rate);

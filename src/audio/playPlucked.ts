@@ -1,6 +1,7 @@
 import { type Hertz, randomFrom } from '../core/index.ts';
 import type { TimedNote } from '../perform/index.ts';
 import type { BankVoice } from './bank.ts';
+import type { Stretch } from './stretch.ts';
 import type { Tones } from './tone.ts';
 
 const ORDINARY_LEVEL = 0.7;
@@ -20,6 +21,9 @@ const DAMPING: Readonly<Record<Exclude<BankVoice, 'fiddle'>, number>> = {
 /** Damped sound is followed for this many times its time to 1/e: −60 dB. */
 const FOLLOWED = 6.9;
 
+/** The longest that a damped string is followed, seconds. */
+export const LONGEST_DAMPING = FOLLOWED * Math.max(...Object.values(DAMPING));
+
 /** What playing a plucked line needs besides its notes. */
 export interface PluckedPlaying {
   readonly tones: Tones;
@@ -28,15 +32,15 @@ export interface PluckedPlaying {
   readonly variation: number | null;
 }
 
-/** Adds one note of guitar, bass or piano to a stem. `turn` is its number in the line. */
+/** Adds one note of guitar, bass or piano to a stretch of a stem. `turn` is its number in the line. */
 export const playPlucked = (
-  stem: Float32Array,
+  { samples: stem, from }: Stretch,
   note: TimedNote & { readonly voice: Exclude<BankVoice, 'fiddle'> },
   turn: number,
   playing: PluckedPlaying,
 ): void => {
   const { tones, rate, variation } = playing;
-  const start = Math.round(note.start * rate);
+  const start = Math.round(note.start * rate) - from;
   const damping = DAMPING[note.voice] * rate;
   const held = Math.round(note.length * rate);
   const frames = Math.min(stem.length - start, held + Math.ceil(FOLLOWED * damping));

@@ -3,11 +3,14 @@ import { RING_OUT, soundingLength, type TimedNote, type Timeline, type Voice } f
 import { gainOf, type StereoSound } from '../signal/index.ts';
 import type { Bank } from './bank.ts';
 import { bowingOf } from './bowing.ts';
+import { EXITS } from './bowShapes.ts';
+import { loosened } from './loosened.ts';
 import { bowNoise } from './noise.ts';
-import { playHit } from './percussion.ts';
+import { LONGEST_HIT, playHit } from './percussion.ts';
 import { playBowed } from './playBowed.ts';
-import { playPlucked } from './playPlucked.ts';
-import { roomAnswer } from './room.ts';
+import { LONGEST_DAMPING, playPlucked } from './playPlucked.ts';
+import { emptyRoom } from './room.ts';
+import { type Sounding, stemInStretches } from './stretch.ts';
 import { tonesOf } from './tone.ts';
 
 /** Where a voice stands in the mix. */
@@ -48,43 +51,54 @@ export interface RenderOptions {
   readonly mix?: Partial<Record<Voice, VoicePlace>>;
 }
 
+/** So much is rendered at a time, seconds: memory for a long track stays small. Ours. */
+const STRETCH = 20;
 const USUAL_RATE = hertz(44_100);
 const USUAL_ROOM = decibels(-15);
 
-const stemOf = (
-  voice: Voice,
-  notes: readonly TimedNote[],
-  frames: number,
-  playing: { bank: Bank; rate: Hertz; variation: number | null; vibrato: boolean },
-): Float32Array => {
-  const stem = new Float32Array(frames);
+/** What stems are played with. */
+interface Playing {
+  readonly bank: Bank;
+  readonly rate: Hertz;
+  readonly variation: number | null;
+  readonly vibrato: boolean;
+}
+
+/** A voice's notes as soundings of its stem, by start. */
+const soundingsOf = (voice: Voice, notes: readonly TimedNote[], playing: Playing): readonly Sounding[] => {
   const { bank, rate, variation, vibrato } = playing;
   const tones = tonesOf(bank, rate);
+  const within = (note: TimedNote, after: number): Pick<Sounding, 'start' | 'end'> => ({
+    start: Math.round(note.start * rate),
+    end: Math.ceil((note.start + note.length + after) * rate) + 1,
+  });
   switch (voice) {
     case 'fiddle': {
       const noise = bowNoise(rate);
-      bowingOf(notes).forEach((bowed, turn) => {
-        playBowed(stem, bowed, turn, { tones, rate, noise, variation, vibrato });
-      });
-      return stem;
+      return bowingOf(notes).map((bowed, turn) => ({
+        ...within(bowed.note, EXITS[bowed.exit].after),
+        play: (into) => playBowed(into, bowed, turn, { tones, rate, noise, variation, vibrato }),
+      }));
     }
     case 'guitar':
     case 'piano':
     case 'bass':
-      notes.forEach((note, turn) => {
-        playPlucked(stem, { ...note, voice }, turn, { tones, rate, variation });
-      });
-      return stem;
+      return notes.map((note, turn) => ({
+        ...within(note, LONGEST_DAMPING),
+        play: (into) => playPlucked(into, { ...note, voice }, turn, { tones, rate, variation }),
+      }));
     case 'drum':
     case 'click':
-      for (const hit of notes) playHit(stem, hit, rate);
-      return stem;
+      return notes.map((note) => ({
+        ...within(note, LONGEST_HIT),
+        play: (into) => playHit(into, note, rate),
+      }));
     default:
       return voice satisfies never;
   }
 };
 
-/** Adds a stem to both sides and, where there is a room, to what is sent into it. */
+/** Adds a stretch of a stem to both sides and, where there is a room, to what is sent into it. */
 const addStem = (
   stem: Float32Array,
   { level, pan }: VoicePlace,
@@ -94,7 +108,7 @@ const addStem = (
   const gain = gainOf(level);
   const angle = (Math.PI / 4) * (1 + pan);
   const [toLeft, toRight] = [gain * Math.cos(angle), gain * Math.sin(angle)];
-  for (let i = 0; i < stem.length; i += 1) {
+  for (let i = 0; i < left.length; i += 1) {
     const x = stem[i] as number;
     if (x === 0) continue;
     left[i] = (left[i] as number) + toLeft * x;
@@ -134,15 +148,23 @@ export const renderTimeline = (timeline: Timeline, bank: Bank, options: RenderOp
   if (early !== undefined) throw new RangeError(`renderTimeline: a note starts at ${early.start} s`);
   const left = new Float32Array(frames);
   const right = new Float32Array(frames);
-  const sent = room === null ? null : new Float32Array(frames);
-  for (const voice of VOICES.filter((v) => voices.includes(v))) {
-    const notes = timeline.notes.filter((n) => n.voice === voice);
-    if (notes.length === 0) continue;
-    const stem = stemOf(voice, notes, frames, { bank, rate, variation, vibrato });
-    addStem(stem, options.mix?.[voice] ?? MIX[voice], { left, right, sent: voice === 'click' ? null : sent });
-  }
-  if (sent !== null && room !== null) {
-    addRoom(roomAnswer(sent, rate), gainOf(room), left, right);
+  const length = Math.round(STRETCH * rate);
+  const stems = VOICES.filter((voice) => voices.includes(voice)).flatMap((voice) => {
+    const written = timeline.notes.filter((n) => n.voice === voice);
+    if (written.length === 0) return [];
+    const notes = variation === null ? written : loosened(voice, written, variation);
+    const soundings = soundingsOf(voice, notes, { bank, rate, variation, vibrato });
+    return [{ voice, next: stemInStretches(soundings, length) }];
+  });
+  const around = emptyRoom(rate);
+  for (let from = 0; from < frames; from += length) {
+    const sides = [left.subarray(from, from + length), right.subarray(from, from + length)] as const;
+    const sent = room === null ? null : new Float32Array(sides[0].length);
+    for (const { voice, next } of stems) {
+      const to = { left: sides[0], right: sides[1], sent: voice === 'click' ? null : sent };
+      addStem(next(), options.mix?.[voice] ?? MIX[voice], to);
+    }
+    if (sent !== null && room !== null) addRoom(around.answer(sent), gainOf(room), ...sides);
   }
   fadeEnd(left, rate);
   fadeEnd(right, rate);

@@ -52,14 +52,15 @@ const MOST_THREADS = 4;
 /** The longest a job may be silent, in milliseconds: rendering the longest track takes a tenth of it. Ours. */
 const PATIENCE = 120_000;
 
-/** Memory that rendering takes for each second of a track, in bytes. Ours: measured on a track of eleven minutes. */
-const BYTES_A_SECOND = 0.9e6;
-/** The share of the free memory that may be used. Ours. */
-const MEMORY_SHARE = 0.7;
+/** Memory that a track takes for each of its seconds, in bytes: two channels as rendered and as settled. Ours. */
+const BYTES_A_SECOND = 0.75e6;
+/** The share of the free memory that tracks may use, and the most of it, in bytes: a pack stays under 600 MB. Ours. */
+const MEMORY = { share: 0.7, most: 350e6 } as const;
 
 /** As many threads as there are cores and as the longest tracks fit into memory together; at least one. */
 const threadsFor = (jobs: readonly PackJob[]): number => {
-  const fitting = Math.floor((freemem() * MEMORY_SHARE) / (longestTrack(jobs) * BYTES_A_SECOND));
+  const allowed = Math.min(MEMORY.most, freemem() * MEMORY.share);
+  const fitting = Math.floor(allowed / (longestTrack(jobs) * BYTES_A_SECOND));
   return Math.max(1, Math.min(MOST_THREADS, availableParallelism(), fitting));
 };
 

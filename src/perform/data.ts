@@ -66,5 +66,24 @@ export const LEVELS = {
   loudest: 0.85,
 } as const;
 
+/** Where a note stands in its bar, for its loudness. */
+export type Weight = 'firstBeat' | 'secondBeat' | 'beat' | 'offBeat' | 'between';
+
+/**
+ * What a dance's steps add to these levels.
+ * @see Common practice: which places a dance leans on; how much is ours
+ */
+export const ACCENTS: Partial<Readonly<Record<DanceId, Partial<Readonly<Record<Weight, number>>>>>> = {
+  reel: { offBeat: 0.02 },
+  slide: { beat: -0.02 },
+  hornpipe: { secondBeat: -0.02, between: -0.02 },
+  barndance: { secondBeat: -0.02, between: -0.02 },
+  strathspey: { firstBeat: 0.03, beat: 0.02, between: -0.03 },
+  polka: { offBeat: 0.05 },
+  march: { firstBeat: 0.03 },
+  waltz: { firstBeat: 0.03, secondBeat: -0.04, beat: -0.04 },
+  mazurka: { secondBeat: 0.06 },
+};
+
 /** Clicks, 0…1. Ours. */
 export const CLICK_LEVELS = { accented: 0.8, plain: 0.65 } as const;
