@@ -42,8 +42,7 @@ export const loosened = (voice: Voice, notes: readonly TimedNote[], seed: number
     }
     return by;
   });
-  const endShifts = new Map<number, number>();
-  notes.forEach((note, i) => endShifts.set(Math.round(note.start * 1e6), shifts[i] ?? 0));
+  const endShifts = new Map(notes.map((note, i) => [Math.round(note.start * 1e6), shifts[i] ?? 0] as const));
   return notes.map((note, i) => {
     const shift = shifts[i] ?? 0;
     const end = note.start + note.length;

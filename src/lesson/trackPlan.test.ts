@@ -113,7 +113,7 @@ describe('tracks on request', () => {
     const { timeline } = added({ version: 'plain', echo: 2 });
     const answers = timeline.bars.filter((b) => b.answer === true);
     // Pick-ups apart: the learner's lies in the fiddle's last notes where these leave no room for it.
-    const numbered = (bars: typeof answers) => bars.filter((b) => b.number !== undefined).length;
+    const numbered = (bars: typeof timeline.bars) => bars.filter((b) => b.number !== undefined).length;
     expect(numbered(answers) * 2).toBe(numbered(timeline.bars));
     for (const { start, end } of answers)
       expect(timeline.notes.some((n) => n.voice === 'fiddle' && n.start >= start && n.start < end)).toBe(
