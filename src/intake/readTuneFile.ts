@@ -1,5 +1,5 @@
 import type { Diagnostic } from '../core/index.ts';
-import { type ImportedTune, readMusicXml, writeAbc } from '../notation/index.ts';
+import { type ImportedTune, readMidi, readMusicXml, writeAbc } from '../notation/index.ts';
 import { readFileBytes, textIn } from '../store/index.ts';
 import { parseXml } from './parseXml.ts';
 import { unpackMxl } from './unpackMxl.ts';
@@ -38,13 +38,14 @@ const fromBytes = (bytes: Uint8Array): TuneText => {
     const unpacked = unpackMxl(bytes);
     return unpacked.kind === 'bytes' ? fromBytes(unpacked.bytes) : unpacked;
   }
+  if (beginsWith(bytes, 'MThd')) return asText(readMidi(bytes));
   const text = textIn(bytes);
   if (text.kind === 'problem') return text;
   return /^\s*</.test(text.text) ? fromXml(text.text) : { ...text, imported: null };
 };
 
 /**
- * Reads a file of tunes in whatever of our formats it is: ABC, MusicXML, or that compressed (.mxl).
+ * Reads a file of tunes in whatever of our formats it is: ABC, MusicXML, that compressed (.mxl), or MIDI.
  *
  * The format is known by the file's content, not by its name.
  * @param path - absolute or relative to the working directory

@@ -12,6 +12,7 @@ export {
   isInKey,
   keyName,
   keyOf,
+  keyOfFifths,
   MODES,
   NO_KEY,
   plainFifthsOf,

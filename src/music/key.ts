@@ -62,6 +62,16 @@ export const keyOf = (tonic: PitchClass, mode: Mode): Key => ({
   signature: 'mode',
 });
 
+/** The key with so many sharps (positive) or flats in a mode; null where its keynote would need two of either. */
+export const keyOfFifths = (fifths: number, mode: Mode): Key | null => {
+  for (const step of STEPS) {
+    for (const alter of [0, 1, -1] as const) {
+      if (fifthsOf({ step, alter }, mode) === fifths) return keyOf({ step, alter }, mode);
+    }
+  }
+  return null;
+};
+
 /** No signature and no keynote: `K:none`. */
 export const NO_KEY: Key = { tonic: null, mode: null, accidentals: accidentalsOf(0), signature: 'none' };
 

@@ -1,11 +1,12 @@
 export type { AbcBook, ReadTune } from './abc/index.ts';
 export { readAbc, writeAbc } from './abc/index.ts';
+export type { ImportedTune } from './importedTune.ts';
 export { elementIdOf } from './mei/elementId.ts';
 export type { MeiDocument, MeiStaff, MeiWriting } from './mei/meiDocument.ts';
 export { meiWriterOf, writeMei } from './mei/writeMei.ts';
 export type { MidiEvent, MidiSong, MidiTrack } from './midi/midiSong.ts';
+export { readMidi } from './midi/reading/readMidi.ts';
 export { writeMidi } from './midi/writeMidi.ts';
-export type { ImportedTune } from './musicxml/reading/readMusicXml.ts';
 export { readMusicXml } from './musicxml/reading/readMusicXml.ts';
 export { writeMusicXml } from './musicxml/writeMusicXml.ts';
 export { type XmlElement, xml } from './xml.ts';

@@ -79,7 +79,7 @@ export const notesOf = (score: Score): readonly PlacedNote[] =>
  *
  * Pitches and lengths only, the melody's pitch for chords; ornaments, bows and chords do not count.
  */
-export const fingerprintOf = (bar: Bar): string =>
+export const fingerprintOf = (bar: Pick<Bar, 'events'>): string =>
   bar.events
     .map((e) => {
       const length = formatRational(e.length);

@@ -1,15 +1,12 @@
 import {
   accidentalsOf,
-  fifthsOf,
   type Key,
-  keyOf,
+  keyOfFifths,
   type Metre,
   MODES,
   type Mode,
   metre,
   NO_KEY,
-  type PitchClass,
-  STEPS,
   type Step,
 } from '../../../music/index.ts';
 import type { XmlElement } from '../../xml.ts';
@@ -20,16 +17,6 @@ import { alterOf, stepOf } from './readValues.ts';
 const OTHER_MODES: Readonly<Record<string, Mode>> = { ionian: 'major', aeolian: 'minor' };
 const modeNamed = (text: string | null): Mode | null =>
   text === null ? 'major' : (MODES.find((m) => m === text) ?? OTHER_MODES[text] ?? null);
-
-/** The keynote with so many sharps or flats in a mode. */
-const tonicOf = (fifths: number, mode: Mode): PitchClass | null => {
-  for (const step of STEPS) {
-    for (const alter of [0, 1, -1] as const) {
-      if (fifthsOf({ step, alter }, mode) === fifths) return { step, alter };
-    }
-  }
-  return null;
-};
 
 /** A mixture of accidentals, letter by letter. */
 const mixtureOf = (key: XmlElement): Key => {
@@ -53,9 +40,8 @@ export const keyFrom = (attributes: XmlElement): Key | null => {
   if (!Number.isInteger(fifths) || Math.abs(fifths) > 7) return null;
   if (mode === 'none' && fifths === 0) return NO_KEY;
   const named = modeNamed(mode);
-  const tonic = named === null ? null : tonicOf(fifths, named);
-  if (named !== null && tonic !== null) return keyOf(tonic, named);
-  return { tonic: null, mode: null, accidentals: accidentalsOf(fifths), signature: 'explicit' };
+  const plain = named === null ? null : keyOfFifths(fifths, named);
+  return plain ?? { tonic: null, mode: null, accidentals: accidentalsOf(fifths), signature: 'explicit' };
 };
 
 const SYMBOLS: Readonly<Record<string, 'common' | 'cut'>> = { common: 'common', cut: 'cut' };

@@ -10,14 +10,14 @@ import {
 } from '../../../core/index.ts';
 import type { Key, Metre } from '../../../music/index.ts';
 import type { Annotation, ChordSymbol, GraceNotes, LooseBar, Mark, Tempo } from '../../../score/index.ts';
+import { closeTuplets, type LooseEvent } from '../../closeTuplets.ts';
 import type { XmlElement } from '../../xml.ts';
 import { attributeOf, elementAt, numberAt, textAt } from '../../xmlTree.ts';
-import { closeTuplets } from './closeTuplets.ts';
 import { keyFrom, metreFrom } from './readAttributes.ts';
 import { barlinesOf } from './readBarlines.ts';
 import { directionFrom } from './readDirection.ts';
 import { chordFrom } from './readHarmony.ts';
-import { eventFrom, type LooseEvent, withGrace, withMelodyFirst, withTone } from './readNote.ts';
+import { eventFrom, withGrace, withMelodyFirst, withTone } from './readNote.ts';
 import { divisionsFrom, lengthOf } from './readValues.ts';
 
 /** What holds from one measure to the next. */

@@ -1,15 +1,10 @@
 import { type Diagnostic, wholeNotes } from '../../../core/index.ts';
 import { metre, NO_KEY } from '../../../music/index.ts';
 import { assembleParts, type Field, type LooseBar, type Score } from '../../../score/index.ts';
+import type { ImportedTune } from '../../importedTune.ts';
 import { type XmlElement, xml } from '../../xml.ts';
 import { attributeOf, childrenNamed, elementAt, textAt, textOf } from '../../xmlTree.ts';
 import { type Running, readMeasure, voiceOf } from './readMeasure.ts';
-
-/** A tune from another program, or why there is none. */
-export interface ImportedTune {
-  readonly score: Score | null;
-  readonly diagnostics: readonly Diagnostic[];
-}
 
 /** More measures than any dance tune has; a symphony is no tune. Ours. */
 const MOST_MEASURES = 5000;

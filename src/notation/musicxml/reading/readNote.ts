@@ -10,23 +10,10 @@ import {
   type Note,
   type OrnamentSign,
 } from '../../../score/index.ts';
+import type { LooseEvent, Ratio } from '../../closeTuplets.ts';
 import type { XmlElement } from '../../xml.ts';
 import { attributeOf, childrenNamed, elementAt, numberAt, textAt, textOf } from '../../xmlTree.ts';
 import { pitchOf } from './readValues.ts';
-
-/** `actual` notes in the time of `normal`. */
-export interface Ratio {
-  readonly actual: number;
-  readonly normal: number;
-}
-
-/** An event before its tuplet is closed, with where a bracket begins or ends. */
-export interface LooseEvent {
-  readonly event: Event;
-  readonly ratio: Ratio | null;
-  readonly bracketStarts: boolean;
-  readonly bracketStops: boolean;
-}
 
 /** What stands before a note in the file and belongs to it. */
 export interface Pending {

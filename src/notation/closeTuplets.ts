@@ -1,6 +1,19 @@
-import { add, multiply, type Rational, rational, ZERO } from '../../../core/index.ts';
-import type { Event } from '../../../score/index.ts';
-import type { LooseEvent, Ratio } from './readNote.ts';
+import { add, multiply, type Rational, rational, ZERO } from '../core/index.ts';
+import type { Event } from '../score/index.ts';
+
+/** `actual` notes in the time of `normal`. */
+export interface Ratio {
+  readonly actual: number;
+  readonly normal: number;
+}
+
+/** An event before its tuplet is closed, with where a bracket begins or ends. */
+export interface LooseEvent {
+  readonly event: Event;
+  readonly ratio: Ratio | null;
+  readonly bracketStarts: boolean;
+  readonly bracketStops: boolean;
+}
 
 const isPowerOfTwo = (n: number): boolean => n > 0 && Number.isInteger(Math.log2(n));
 
