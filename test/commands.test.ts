@@ -67,6 +67,21 @@ describe('check', () => {
     expect(ran.code).toBe(1);
     expect(ran.err).toMatch(/^wrong\.abc:6:\d+: /m);
   });
+  test('an ornament that no hand can play is warned of at its place', async () => {
+    const body = 'X:1\nT:Open\nM:4/4\nL:1/8\nK:G\n~A4 {G}A4|[GBd]4 {c}A4|]\n';
+    await writeFile(join(room.path, 'open.abc'), body);
+    const ran = await run(['check', 'open.abc'], room.path);
+    expect(ran.code).toBe(0);
+    const places = ran.err
+      .trimEnd()
+      .split('\n')
+      .map((line) => /^[^ ]+ \w+: [\w ]+/.exec(line)?.[0]);
+    expect(places).toEqual([
+      'open.abc:6:2: warning: A roll on A',
+      'open.abc:6:8: warning: A lower grace note on A',
+      'open.abc:6:12: warning: 3 notes at once',
+    ]);
+  });
   test('--json prints one document and nothing else', async () => {
     const ran = await run(['check', 'wrong.abc', '--json'], room.path);
     const { files } = JSON.parse(ran.out);

@@ -3,6 +3,7 @@ import { type Diagnostic, placeFinder } from '../core/index.ts';
 import { readTuneFile } from '../intake/index.ts';
 import { type AbcBook, readAbc } from '../notation/index.ts';
 import { complain, type Io } from './io.ts';
+import { ornamentProblemsIn } from './ornamentProblems.ts';
 
 /** A file of tunes as a user named it. */
 export interface TuneFile {
@@ -35,7 +36,11 @@ const bookOf = (text: string, imported: readonly Diagnostic[] | null): AbcBook =
  */
 export const readTunes = async (name: string, io: Io): Promise<TuneFile> => {
   const file = await readTuneFile(pathFrom(io, name));
-  if (file.kind === 'text') return { name, text: file.text, book: bookOf(file.text, file.imported) };
+  if (file.kind === 'text') {
+    const { tunes, diagnostics } = bookOf(file.text, file.imported);
+    const book = { tunes, diagnostics: [...diagnostics, ...tunes.flatMap(ornamentProblemsIn)] };
+    return { name, text: file.text, book };
+  }
   const unreadable: Diagnostic = { code: 'unreadable', severity: 'error', message: file.message };
   return { name, text: '', book: { tunes: [], diagnostics: [unreadable] } };
 };

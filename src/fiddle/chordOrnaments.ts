@@ -19,11 +19,14 @@ const FINGERBOARD = 24;
 /** How far apart in semitones above their open strings two stopped notes may be for one hand. Ours: a wide octave. */
 const HAND = 6;
 
-const canLieOn = (string: FiddleString, midi: number): boolean =>
-  midi >= string.midi && midi <= string.midi + FINGERBOARD;
+/** Semitones above its open string that first position reaches, the fourth finger stretched. */
+const FIRST_POSITION = 8;
 
-/** Whether two pitches can sound together on neighbouring strings under one hand. */
-const fitNeighbours = (a: number, b: number): boolean =>
+const canLieOn = (string: FiddleString, midi: number, reach = FINGERBOARD): boolean =>
+  midi >= string.midi && midi <= string.midi + reach;
+
+/** Whether two pitches can sound together on neighbouring strings under one hand, no further up than `reach`. */
+const fitNeighbours = (a: number, b: number, reach = FINGERBOARD): boolean =>
   STRINGS.some((lower, i) => {
     const upper = STRINGS[i + 1];
     if (upper === undefined) return false;
@@ -31,24 +34,31 @@ const fitNeighbours = (a: number, b: number): boolean =>
       [a, b],
       [b, a],
     ].some(([low = 0, high = 0]) => {
-      if (!canLieOn(lower, low) || !canLieOn(upper, high)) return false;
+      if (!canLieOn(lower, low, reach) || !canLieOn(upper, high, reach)) return false;
       const stopped = [low - lower.midi, high - upper.midi];
       return stopped.includes(0) || Math.abs((stopped[0] ?? 0) - (stopped[1] ?? 0)) <= HAND;
     });
   });
 
-/** An open string that sounds beside a note of another string. */
-const openBeside = (tone: Pitch, other: Pitch): FiddleString | null => {
+/** An open string that sounds beside a note of another string, no further up it than `reach`. */
+const openBeside = (tone: Pitch, other: Pitch, reach: number): FiddleString | null => {
   const open = openStringOf(tone);
   if (open === null) return null;
-  const neighbour = STRINGS.some((s) => Math.abs(s.place - open.place) === 1 && canLieOn(s, midiOf(other)));
+  const neighbour = STRINGS.some(
+    (s) => Math.abs(s.place - open.place) === 1 && canLieOn(s, midiOf(other), reach),
+  );
   return neighbour ? open : null;
 };
+
+const droneIn = (main: Pitch, tone: Pitch, reach: number): FiddleString | null =>
+  openBeside(tone, main, reach) ?? openBeside(main, tone, reach);
 
 const nameOfTone = (main: Pitch, tone: Pitch): Pick<ChordOrnament, 'kind' | 'string'> => {
   const distance = Math.abs(midiOf(main) - midiOf(tone));
   if (distance === 0) return { kind: 'unison', string: null };
-  const open = openBeside(tone, main) ?? openBeside(main, tone);
+  // A fourth finger on A under the D above it is a double stop: the open A would ask for that D far up its neighbour.
+  const stopped = fitNeighbours(midiOf(main), midiOf(tone), FIRST_POSITION);
+  const open = droneIn(main, tone, stopped ? FIRST_POSITION : FINGERBOARD);
   if (open !== null) return { kind: 'drone', string: open.name };
   return { kind: distance === FIFTH ? 'laidFinger' : 'doubleStop', string: null };
 };

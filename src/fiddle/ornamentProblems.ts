@@ -1,4 +1,4 @@
-import { compare, type Diagnostic, multiply, rational, type WholeNotes } from '../core/index.ts';
+import type { Diagnostic } from '../core/index.ts';
 import { midiOf, type Pitch, printedName } from '../music/index.ts';
 import type { Note } from '../score/index.ts';
 import { openStringOf, STRINGS } from './strings.ts';
@@ -31,20 +31,14 @@ export const graceProblems = (note: Note): readonly Diagnostic[] => {
   return [openStringProblem('A lower grace note', main)];
 };
 
-/**
- * What speaks against a roll there: an open string, or no time for it.
- * @param running - length of the running note; null where the roll is written out and has its time
- */
-export const rollProblems = (note: Note, running: WholeNotes | null): readonly Diagnostic[] => {
-  const problems: Diagnostic[] = [];
-  if (isOpen(note)) problems.push(openStringProblem('A roll', note.pitches[0]));
-  if (running !== null && compare(note.length, multiply(running, rational(2))) < 0) {
-    problems.push({
-      code: 'roll-too-short',
-      severity: 'warning',
-      message: `A roll on a note as short as this ${printedName(note.pitches[0])}: there is time for a cut and no more.`,
-      hint: 'Write a cut, or put the roll on a crotchet or dotted crotchet.',
-    });
-  }
-  return problems;
-};
+/** What speaks against a roll there: an open string has nothing below it to strike. */
+export const openStringRoll = (note: Note): readonly Diagnostic[] =>
+  isOpen(note) ? [openStringProblem('A roll', note.pitches[0])] : [];
+
+/** Says that the sign of a roll is taken for a cut, where there is no time for a roll. */
+export const tooShortForRoll = (main: Pitch): Diagnostic => ({
+  code: 'roll-too-short',
+  severity: 'remark',
+  message: `The sign of a roll on a note as short as this ${printedName(main)} is taken for a cut: there is no time for more.`,
+  hint: 'Write the cut as a grace note, or put the roll on a crotchet or dotted crotchet.',
+});

@@ -94,6 +94,22 @@ describe('one sign or group', () => {
       ],
       ['longRoll@0 over 3', 'cut@3/8'],
     ],
+    [
+      'a short roll written out',
+      [
+        note('G4', '1/8', { graces: ['A4'] }),
+        note('G4', '1/8', { graces: ['F#4'] }),
+        note('B4', '1/8', { graces: ['A4'] }),
+      ],
+      ['shortRoll@0 over 2', 'strike@1/4'],
+    ],
+    [
+      'a cut and a strike on two pitches',
+      [note('G4', '1/8', { graces: ['A4'] }), note('A4', '1/8', { graces: ['G4'] })],
+      ['cut@0', 'strike@1/8'],
+    ],
+    ['the sign of a roll on a quaver', [note('G4', '1/8', { sign: 'roll' })], ['cut@0']],
+    ['a roll on a minim', [note('G4', '1/2', { sign: 'roll' })], ['longRoll@0']],
     ['a triplet on one note', triplet('A4', 'A4', 'A4'), ['treble@0 over 3']],
     ['a triplet on one note that leaves it', triplet('A4', 'A4', 'B4'), ['treble@0 over 3 moving on']],
     [
@@ -101,6 +117,19 @@ describe('one sign or group', () => {
       [note('D4'), note('A4', '1/16'), note('A4', '1/16'), note('A4')],
       ['treble@1/8 over 3'],
     ],
+    [
+      'short, short, long that moves on',
+      [note('A4', '1/16'), note('A4', '1/16'), note('B4')],
+      ['treble@0 over 3 moving on'],
+    ],
+    ['short, short, long that runs', [note('A4', '1/16'), note('B4', '1/16'), note('C5')], []],
+    ['a run down', triplet('D5', 'C5', 'B4'), ['runTriplet@0 over 3']],
+    ['a turn below', triplet('B4', 'A4', 'B4'), ['turnTriplet@0 over 3']],
+    ['a turn that moves on', triplet('B4', 'C5', 'A4'), ['turnTriplet@0 over 3']],
+    ['a trill', [note('B4', '1/4', { sign: 'trill' })], ['trill@0']],
+    ['the sign of a turn', [note('B4', '1/4', { sign: 'turn' })], ['turn@0']],
+    ['an upper mordent', [note('B4', '1/4', { sign: 'upperMordent' })], ['upperMordent@0']],
+    ['a lower mordent', [note('B4', '1/4', { sign: 'lowerMordent' })], ['lowerMordent@0']],
     ['four semiquavers', ['A4', 'A4', 'A4', 'A4'].map((n) => note(n, '1/16')), []],
     ['a run', triplet('B4', 'C5', 'D5'), ['runTriplet@0 over 3']],
     ['a turn', triplet('B4', 'C5', 'B4'), ['turnTriplet@0 over 3']],
@@ -116,6 +145,8 @@ describe('one sign or group', () => {
     ['a finger laid over two strings', [note('B4', '1/4', { beside: ['E4'] })], ['laidFinger@0']],
     ['one pitch twice', [note('A4', '1/4', { beside: ['A4'] })], ['unison@0']],
     ['two fingers', [note('C5', '1/4', { beside: ['E4'] })], ['doubleStop@0']],
+    ['a fourth finger under the next string', [note('D5', '1/4', { beside: ['A4'] })], ['doubleStop@0']],
+    ['an open string far below a high note', [note('A5', '1/4', { beside: ['A4'] })], ['drone@0 A']],
   ])('%s', (_, events, names) => expect(namesIn(events)).toEqual(names));
 
   test('several on one note come graces first', () => {
@@ -144,7 +175,11 @@ describe('what can not be played as written is named all the same, and said', ()
     ['a strike on G', note('G4', '1/4', { graces: ['F#4'] }), []],
     ['a cut on the open A', note('A4', '1/4', { graces: ['C5'] }), []],
     ['a roll on the open D', note('D4', '3/8', { sign: 'roll' }), ['below-open-string']],
-    ['a roll on a quaver', note('G4', '1/8', { sign: 'roll' }), ['roll-too-short']],
+    ['the sign of a roll on a quaver', note('G4', '1/8', { sign: 'roll' }), ['roll-too-short']],
+    ['the same on an open string', note('A4', '1/8', { sign: 'roll' }), ['roll-too-short']],
+    ['a roll on A with the fourth finger', note('A4', '1/4', { sign: 'roll', finger: 4 }), []],
+    ['a cut above the fourth finger', note('B5', '1/4', { graces: ['C6'] }), []],
+    ['two grace notes up to an open string', note('A4', '1/4', { graces: ['F#4', 'G4'] }), []],
     ['two notes that only the G string has', note('B3', '1/4', { beside: ['A3'] }), ['chord-on-one-string']],
     ['an octave over the open G', note('G4', '1/4', { beside: ['G3'] }), []],
     ['a unison of open A and fourth finger', note('A4', '1/4', { beside: ['A4'] }), []],
@@ -155,6 +190,11 @@ describe('what can not be played as written is named all the same, and said', ()
     const problems = ornamentsOf(reelOf([written])).flatMap((o) => o.problems);
     expect(problems.map((p) => p.code)).toEqual(codes);
     for (const p of problems) expect(p.hint).toBeDefined();
+  });
+  test('the sign of a roll without time for it is a remark, no fault', () => {
+    const [cut] = ornamentsOf(reelOf([note('G4', '1/8', { sign: 'roll' })]));
+    expect(cut?.problems[0]?.severity).toBe('remark');
+    expect(cut?.others.map(formatPitch)).toEqual(['A4']);
   });
   test('nothing lies below the lowest string, so no finger is advised there', () => {
     const [roll] = ornamentsOf(reelOf([note('G3', '3/8', { sign: 'roll' })]));

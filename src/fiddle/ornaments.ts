@@ -1,26 +1,35 @@
 import {
-  add,
+  asWholeNotes,
   compare,
   type Diagnostic,
   equals,
   multiply,
-  type Rational,
   rational,
+  sum,
   type WholeNotes,
 } from '../core/index.ts';
-import { midiOf, type Pitch, staffStepOf } from '../music/index.ts';
-import { type Address, barsOf, type Note, type PlacedBar, placedEvents, type Score } from '../score/index.ts';
+import { type Key, midiOf, type Pitch, staffStepOf } from '../music/index.ts';
+import {
+  type Address,
+  barsOf,
+  type Note,
+  type OrnamentSign,
+  type PlacedBar,
+  placedEvents,
+  type Score,
+} from '../score/index.ts';
 import { chordOrnaments } from './chordOrnaments.ts';
-import { graceProblems, rollProblems } from './ornamentProblems.ts';
+import { flickAbove, nextBelow } from './flicks.ts';
+import { graceProblems, openStringRoll, tooShortForRoll } from './ornamentProblems.ts';
 import { danceOfScore, runningUnitOf } from './runningUnit.ts';
 import type { StringName } from './strings.ts';
 
 /**
  * What an ornament is called.
  *
- * `cut`: one grace note above (or on) its note; `strike`: one below; `doubleGrace`, `graceRun`: two, more.
- * `longRoll`: three running notes' time or more, `shortRoll`: less. `treble`: three strokes on one note, the last may
- * move on. `runTriplet`: three notes by step; `turnTriplet`: round a note; `arpeggioTriplet`: any other. `drone`: an
+ * `cut`: one grace note above (or on) its note, or the sign of a roll where there is no time for more; `strike`: one
+ * below; `doubleGrace`, `graceRun`: two, more. `longRoll`: three running notes' time or more, `shortRoll`: less.
+ * `treble`: three strokes on one note, a triplet or two semiquavers and a quaver, whose last may move on. `runTriplet`: three notes by step; `turnTriplet`: round a note; `arpeggioTriplet`: any other. `drone`: an
  * open string along with a note; `laidFinger`: one finger over two strings, a fifth; `unison`: one pitch on two
  * strings; `doubleStop`: two fingered notes. The rest are the signs of the same names.
  */
@@ -56,8 +65,10 @@ export interface FoundOrnament {
   readonly length: WholeNotes;
   /** The note that it is on; for triplets the first. */
   readonly pitch: Pitch;
-  /** What else sounds: grace notes in order, or the tone beside the melody; empty for signs and triplets. */
+  /** What else sounds: grace notes in order, the cut and strike of a roll, or the tone beside the melody; else empty. */
   readonly others: readonly Pitch[];
+  /** The sign that stands for it; null for grace notes, groups and tones. */
+  readonly sign: OrnamentSign | null;
   /** The open string of a drone. */
   readonly string: StringName | null;
   /** Whether a treble's last note leaves the pitch of the first two. */
@@ -74,6 +85,12 @@ interface Spot {
   readonly index: number;
 }
 
+/** What the signs in a bar are read by. */
+interface BarContext {
+  readonly key: Key;
+  readonly running: WholeNotes;
+}
+
 const found = (
   kind: OrnamentKind,
   address: Address,
@@ -86,6 +103,7 @@ const found = (
   length: note.length,
   pitch: note.pitches[0],
   others: [],
+  sign: null,
   string: null,
   movesOn: false,
   problems: [],
@@ -102,12 +120,25 @@ const graceOrnament = (note: Note, address: Address): readonly FoundOrnament[] =
   return [found(kind, address, note, { others, problems: graceProblems(note) })];
 };
 
-const signOrnaments = (note: Note, address: Address, running: WholeNotes): readonly FoundOrnament[] =>
-  note.signs.map((sign) => {
-    if (sign !== 'roll') return found(sign, address, note);
-    const long = compare(note.length, multiply(running, rational(3))) >= 0;
-    return found(long ? 'longRoll' : 'shortRoll', address, note, { problems: rollProblems(note, running) });
+/** What the sign of a roll stands for: there must be time for it, else players flick a cut. */
+const rollBySign = (note: Note, address: Address, { key, running }: BarContext): FoundOrnament => {
+  const [main] = note.pitches;
+  const isAtLeast = (times: number): boolean => compare(note.length, multiply(running, rational(times))) >= 0;
+  const cut = flickAbove(main, key);
+  if (!isAtLeast(2))
+    return found('cut', address, note, { sign: 'roll', others: [cut], problems: [tooShortForRoll(main)] });
+  const problems = openStringRoll(note);
+  return found(isAtLeast(3) ? 'longRoll' : 'shortRoll', address, note, {
+    sign: 'roll',
+    others: problems.length > 0 ? [cut] : [cut, nextBelow(main, key)],
+    problems,
   });
+};
+
+const signOrnaments = (note: Note, address: Address, context: BarContext): readonly FoundOrnament[] =>
+  note.signs.map((sign) =>
+    sign === 'roll' ? rollBySign(note, address, context) : found(sign, address, note, { sign }),
+  );
 
 /** The three notes from `from` on, when all are notes on one after another. */
 const threeFrom = (spots: readonly Spot[], from: number): readonly [Spot, Spot, Spot] | null => {
@@ -123,8 +154,8 @@ const isTriplet = (three: readonly [Spot, Spot, Spot], running: WholeNotes): boo
     ({ note }, i) => note.tuplet?.actual === 3 && note.tuplet.count === 3 && note.tuplet.index === i,
   ) && compare(lengthOfThree(three), multiply(running, rational(2))) <= 0;
 
-const lengthOfThree = (three: readonly [Spot, Spot, Spot]): Rational =>
-  three.reduce<Rational>((total, { note }) => add(total, note.length), rational(0));
+const lengthOfThree = (three: readonly [Spot, Spot, Spot]): WholeNotes =>
+  asWholeNotes(sum(three.map(({ note }) => note.length)));
 
 /** Two notes of half a running note and one running note, the first two alike: a treble written out. */
 const isShortShortLong = (three: readonly [Spot, Spot, Spot], running: WholeNotes): boolean => {
@@ -157,29 +188,38 @@ const tripletAt = (
   const kind = triplet ? tripletKind(three) : 'treble';
   return found(kind, address, three[0].note, {
     events: 3,
-    length: lengthOfThree(three) as WholeNotes,
+    length: lengthOfThree(three),
     movesOn: kind === 'treble' && midiAt(three[2]) !== midiAt(three[0]),
   });
 };
 
-/** Three running notes of one pitch, a cut before the second and a strike before the third: a long roll written out. */
+const single = (spot: Spot | undefined): Pitch | null =>
+  spot?.note.graces?.pitches.length === 1 ? spot.note.graces.pitches[0] : null;
+
+/**
+ * A roll written out in running notes of one pitch: three, a cut before the second and a strike before the third; or
+ * two, a cut before the first and a strike before the second.
+ */
 const writtenRollAt = (
-  three: readonly [Spot, Spot, Spot],
+  spots: readonly Spot[],
   address: Address,
   running: WholeNotes,
 ): FoundOrnament | null => {
-  const [a, b, c] = three;
-  const cut = b.note.graces?.pitches;
-  const strike = c.note.graces?.pitches;
-  if (cut?.length !== 1 || strike?.length !== 1 || a.note.graces !== null) return null;
-  const one = midiAt(a);
-  const alike = three.every((s) => midiAt(s) === one && equals(s.note.length, running));
-  if (!alike || midiOf(cut[0]) <= one || midiOf(strike[0]) >= one) return null;
-  return found('longRoll', address, a.note, {
-    events: 3,
-    length: lengthOfThree(three) as WholeNotes,
-    others: [cut[0], strike[0]],
-    problems: rollProblems(a.note, null),
+  const [first] = spots;
+  const long = first?.note.graces === null;
+  const notes = spots.slice(0, long ? 3 : 2);
+  const [cut, strike] = long ? [single(notes[1]), single(notes[2])] : [single(notes[0]), single(notes[1])];
+  if (first === undefined || cut === null || strike === null) return null;
+  const one = midiAt(first);
+  const alike = notes.every(
+    (s, i) => s.index === first.index + i && midiAt(s) === one && equals(s.note.length, running),
+  );
+  if (!alike || midiOf(cut) <= one || midiOf(strike) >= one) return null;
+  return found(long ? 'longRoll' : 'shortRoll', address, first.note, {
+    events: notes.length,
+    length: asWholeNotes(sum(notes.map(({ note }) => note.length))),
+    others: [cut, strike],
+    problems: openStringRoll(first.note),
   });
 };
 
@@ -187,17 +227,19 @@ const ornamentsOfBar = ({ bar, part, index }: PlacedBar, running: WholeNotes): r
   const spots: readonly Spot[] = placedEvents(bar).flatMap(({ event, onset }, i) =>
     event.kind === 'note' ? [{ note: event, onset, index: i }] : [],
   );
+  const context: BarContext = { key: bar.key, running };
   const result: FoundOrnament[] = [];
   let insideRoll = 0;
   spots.forEach((spot, at) => {
     const address: Address = { part, bar: index, onset: spot.onset };
-    const three = threeFrom(spots, at);
-    const roll = three === null ? null : writtenRollAt(three, address, running);
-    if (roll !== null) insideRoll = 3;
-    if (roll !== null) result.push(roll);
-    else if (insideRoll === 0) result.push(...graceOrnament(spot.note, address));
+    const roll = insideRoll > 0 ? null : writtenRollAt(spots.slice(at, at + 3), address, running);
+    if (roll !== null) {
+      insideRoll = roll.events;
+      result.push(roll);
+    } else if (insideRoll === 0) result.push(...graceOrnament(spot.note, address));
     insideRoll = Math.max(0, insideRoll - 1);
-    result.push(...signOrnaments(spot.note, address, running));
+    result.push(...signOrnaments(spot.note, address, context));
+    const three = threeFrom(spots, at);
     const triplet = three === null ? null : tripletAt(three, address, running);
     if (triplet !== null) result.push(triplet);
     for (const { tone, ...chord } of chordOrnaments(spot.note))

@@ -81,6 +81,18 @@ describe('ornaments in milliseconds', () => {
         '1000 1000 D5 bow',
       ],
     ],
+    [
+      'a short roll written out is one stroke',
+      '{A}G{F}GB2 d4',
+      [
+        '0 40 A4 cut',
+        '40 210 G4 afterFlick',
+        '250 40 F#4 strike',
+        '290 210 G4 afterFlick',
+        '500 500 B4 bow',
+        '1000 1000 D5 bow',
+      ],
+    ],
     ['a staccato note', '.G2B2 d4', ['0 250 G4 bow', '500 500 B4 bow', '1000 1000 D5 bow']],
     ['a drone', '[BD]4 d4', ['0 1000 B4 bow', '0 1000 D4 bow beside', '1000 1000 D5 bow']],
     ['a slur', '(GA)B2 d4', ['0 250 G4 bow', '250 250 A4 slur', '500 500 B4 bow', '1000 1000 D5 bow']],

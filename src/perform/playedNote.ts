@@ -2,7 +2,6 @@ import {
   add,
   compare,
   type MidiNumber,
-  midiNumber,
   multiply,
   type Rational,
   rational,
@@ -10,16 +9,8 @@ import {
   seconds,
   subtract,
 } from '../core/index.ts';
-import { openStringOf, runningUnitOf } from '../fiddle/index.ts';
-import {
-  type Dance,
-  type Key,
-  midiOf,
-  type Pitch,
-  pitchAtStaffStep,
-  STEPS,
-  staffStepOf,
-} from '../music/index.ts';
+import { flickAbove, nextAbove, nextBelow, runningUnitOf } from '../fiddle/index.ts';
+import { type Dance, midiOf } from '../music/index.ts';
 import type { Clock } from './clock.ts';
 import {
   FLICK,
@@ -44,18 +35,6 @@ interface Sound {
   /** Index among the written grace notes. */
   readonly grace?: number;
 }
-
-const neighbour = (from: Pitch, steps: number, key: Key): MidiNumber => {
-  const at = staffStepOf(from) + steps;
-  const letter = STEPS[((at % 7) + 7) % 7] ?? 'C';
-  const midi = midiOf(pitchAtStaffStep(at, key.accidentals[letter]));
-  const main = midiOf(from);
-  return steps > 0 ? midiNumber(Math.max(midi, main + 1)) : midiNumber(Math.min(midi, main - 1));
-};
-
-/** What a finger flicks above a note: the next note of the key; on an open string the second finger. */
-const flickAbove = (main: Pitch, key: Key): MidiNumber =>
-  neighbour(main, openStringOf(main) === null ? 1 : 2, key);
 
 /** A flick at the start of a stretch and the main note after it. */
 const flicked = (
@@ -100,8 +79,8 @@ const rollTimes = (stroke: Stroke, clock: Clock, running: Rational): readonly [n
 const rolled = (stroke: Stroke, clock: Clock, running: Rational): readonly Sound[] => {
   const { note, bar, laid, start, end, attack } = stroke;
   const main = midiOf(note.pitches[0]);
-  const cut = flickAbove(note.pitches[0], bar.bar.key);
-  const strike = neighbour(note.pitches[0], -1, bar.bar.key);
+  const cut = midiOf(flickAbove(note.pitches[0], bar.bar.key));
+  const strike = midiOf(nextBelow(note.pitches[0], bar.bar.key));
   if (compare(laid.length, multiply(running, rational(2))) < 0)
     return flicked('cut', cut, main, [start, end]);
   const [second, third] = rollTimes(stroke, clock, running);
@@ -117,8 +96,8 @@ const rolled = (stroke: Stroke, clock: Clock, running: Rational): readonly Sound
 const shaken = (stroke: Stroke, sign: string): readonly Sound[] => {
   const { note, bar, start, end, attack } = stroke;
   const main = midiOf(note.pitches[0]);
-  const above = neighbour(note.pitches[0], 1, bar.bar.key);
-  const below = neighbour(note.pitches[0], -1, bar.bar.key);
+  const above = midiOf(nextAbove(note.pitches[0], bar.bar.key));
+  const below = midiOf(nextBelow(note.pitches[0], bar.bar.key));
   const room = (end - start) * (1 - MAIN_NOTE_SHARE);
   const pairs = Math.max(1, Math.floor(room / (2 * TRILL_NOTE)));
   const quick: readonly MidiNumber[] =

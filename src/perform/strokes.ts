@@ -102,6 +102,8 @@ const givenByOrnament = (
       return trebleTimes(first.start, last.end, slow);
     case 'longRoll':
       return IN_ONE_STROKE;
+    case 'shortRoll':
+      return IN_ONE_STROKE.slice(0, ornament.events);
     case 'runTriplet':
       return slow ? IN_ONE_STROKE : [];
     default:

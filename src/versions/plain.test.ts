@@ -31,6 +31,12 @@ describe('from the full version to all the notes', () => {
       'G4:1/4 G4:1/8 B4:1/8 A4:1/8 G4:1/8 F#4:1/8 E4:1/8',
       { longRoll: 'crotchetAndQuaver' },
     ],
+    [
+      'a short roll written out becomes its crotchet',
+      '{c}B{A}Bd2BAGF|',
+      'B4:1/4 D5:1/4 B4:1/8 A4:1/8 G4:1/8 F#4:1/8',
+      { longRoll: 'crotchetAndQuaver' },
+    ],
     ['a treble becomes its crotchet', '(3BBBd2BAGF|', 'B4:1/4 D5:1/4 B4:1/8 A4:1/8 G4:1/8 F#4:1/8', {}],
     [
       'one whose last note moves on becomes two quavers',

@@ -124,11 +124,13 @@ const plainOfGroup = (
   context: PlainContext,
 ): readonly Note[] | null => {
   const { switches } = context;
-  if (found.kind === 'longRoll') {
+  if (found.kind === 'longRoll' || found.kind === 'shortRoll') {
     if (switches.ornaments === 'main') return null;
     const one = grouped(notes, context, 1);
     const held = one[0];
-    return switches.longRoll === 'held' || held === undefined ? one : heldInTwo(held, context);
+    return switches.longRoll === 'held' || held === undefined || found.kind === 'shortRoll'
+      ? one
+      : heldInTwo(held, context);
   }
   if (found.kind !== 'treble' && switches.runTriplet === 'stays') return null;
   const [first, last] = [notes[0], notes.at(-1)];
