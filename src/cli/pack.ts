@@ -152,6 +152,11 @@ export const pack = async (argv: readonly string[], io: Io): Promise<Exit> => {
   if (!(await tracksCanBeMade(lesson, tracks, io))) return EXIT.input;
   const remark = bonesRemark(lesson);
   if (remark !== null) complain(io, `${source.file.name}:1:1: remark: ${remark}`);
+  for (const { anchor, kind } of lesson.ornamentsLeft)
+    complain(
+      io,
+      `lesson.json: an accepted ornament (${kind}) has lost its note in part ${anchor.part}; it is left out.`,
+    );
   const progress = progressOn(io);
   const began = io.now().getTime();
   const out = pathFrom(io, values.out);

@@ -1,5 +1,12 @@
 import { parseArgs } from 'node:util';
-import { DEFAULT_SETTINGS, lessonOf, slugOf, type VersionId } from '../lesson/index.ts';
+import {
+  DEFAULT_SETTINGS,
+  lessonOf,
+  type SuggestionNote,
+  slugOf,
+  suggestionNotesOf,
+  type VersionId,
+} from '../lesson/index.ts';
 import { type ReadTune, writeAbc } from '../notation/index.ts';
 import { notesOf, titleOf } from '../score/index.ts';
 import { inspectTarget, MANIFEST_FILE, type Staging, stageFolder } from '../store/index.ts';
@@ -7,17 +14,21 @@ import { reportOf } from '../versions/index.ts';
 import { complain, complainKept, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
 import { progressOn } from './progress.ts';
 import { complainAll, diagnosticsJson, hasError, pathFrom, readTunes, type TuneFile } from './readTunes.ts';
+import { type Asked, askedFor, suggestionLines } from './suggest.ts';
 
 /** Help of `versions`. */
-export const VERSIONS_HELP = `tuneladder versions FILE.abc [--out DIR] [--json]
+export const VERSIONS_HELP = `tuneladder versions FILE.abc [--out DIR] [--suggest few|usual|many [--vary]] [--json]
 
 Derives the bones, all the notes and the full version of every tune in the file.
 
   --out DIR   writes DIR/<number>-<title>/{bones,plain,full}.abc and report.json for each tune
               (DIR must be new, empty, or made by this command before)
+  --suggest   says which ornaments a fiddler might play, where, why and how: three, six or eight in
+              eight bars; in report.json with what lesson.json takes to accept each
+  --vary      suggests another one every second time that a bar comes
   --json      one JSON document on standard output, nothing else
 
-Without --out the versions are printed as ABC. Exit code 1 when the file has an error; the versions are made all the same.`;
+Without --out the versions are printed as ABC, suggestions as comments after it. Exit code 1 when the file has an error; the versions are made all the same.`;
 
 const VERSIONS_FORMAT = 'tuneladder-versions';
 
@@ -25,13 +36,16 @@ interface TuneVersions {
   readonly folder: string;
   /** ABC by version, simplest first. */
   readonly texts: Readonly<Record<VersionId, string>>;
+  readonly suggestions: readonly SuggestionNote[];
   readonly report: unknown;
 }
 
-const derive = (tune: ReadTune, folder: string): TuneVersions => {
+const derive = (tune: ReadTune, folder: string, asked: Asked): TuneVersions => {
   const lesson = lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '' });
+  const suggestions = asked === null ? [] : suggestionNotesOf(lesson, asked);
   return {
     folder,
+    suggestions,
     texts: Object.fromEntries(lesson.ladder.map(({ id, score }) => [id, writeAbc(score)])),
     report: {
       number: tune.score.number,
@@ -39,6 +53,7 @@ const derive = (tune: ReadTune, folder: string): TuneVersions => {
       dance: lesson.dance.name,
       danceJudged: lesson.danceJudged,
       ...reportOf(lesson.versions),
+      ...(asked === null ? {} : { suggestions }),
     },
   };
 };
@@ -56,11 +71,11 @@ const folderNames = (tunes: readonly ReadTune[]): readonly string[] => {
 };
 
 /** Derives tune by tune, giving way to Ctrl-C between them. */
-async function* deriveAll(tunes: readonly ReadTune[], io: Io): AsyncGenerator<TuneVersions> {
+async function* deriveAll(tunes: readonly ReadTune[], asked: Asked, io: Io): AsyncGenerator<TuneVersions> {
   const names = folderNames(tunes);
   for (const [i, tune] of tunes.entries()) {
     io.signal.throwIfAborted();
-    yield derive(tune, names[i] ?? String(i));
+    yield derive(tune, names[i] ?? String(i), asked);
     await new Promise((resolve) => setImmediate(resolve));
   }
 }
@@ -69,14 +84,14 @@ async function* deriveAll(tunes: readonly ReadTune[], io: Io): AsyncGenerator<Tu
 const writeFolders = async (
   file: TuneFile,
   tunes: readonly ReadTune[],
-  staging: Staging,
+  { staging, asked }: { readonly staging: Staging; readonly asked: Asked },
   io: Io,
 ): Promise<readonly TuneVersions[]> => {
   const progress = progressOn(io);
   const made: TuneVersions[] = [];
   const paths: string[] = [];
   try {
-    for await (const tune of deriveAll(tunes, io)) {
+    for await (const tune of deriveAll(tunes, asked, io)) {
       progress.show(made.length / tunes.length, tune.folder);
       made.push(tune);
       const files = [
@@ -100,7 +115,7 @@ const writeFolders = async (
 const replaceFolder = async (
   file: TuneFile,
   tunes: readonly ReadTune[],
-  out: string,
+  { out, asked }: { readonly out: string; readonly asked: Asked },
   io: Io,
 ): Promise<readonly TuneVersions[] | null> => {
   const path = pathFrom(io, out);
@@ -112,7 +127,7 @@ const replaceFolder = async (
   const former = target.kind === 'ours' ? writtenBefore(target.manifest) : new Set<string>();
   const staging = await stageFolder(path);
   try {
-    const made = await writeFolders(file, tunes, staging, io);
+    const made = await writeFolders(file, tunes, { staging, asked }, io);
     complainKept(io, await staging.land((name) => name === MANIFEST_FILE || former.has(name)));
     return made;
   } finally {
@@ -127,9 +142,13 @@ const writtenBefore = (manifest: unknown): ReadonlySet<string> => {
 };
 
 /** The versions of all tunes, in memory. */
-const derived = async (tunes: readonly ReadTune[], io: Io): Promise<readonly TuneVersions[]> => {
+const derived = async (
+  tunes: readonly ReadTune[],
+  asked: Asked,
+  io: Io,
+): Promise<readonly TuneVersions[]> => {
   const made: TuneVersions[] = [];
-  for await (const tune of deriveAll(tunes, io)) made.push(tune);
+  for await (const tune of deriveAll(tunes, asked, io)) made.push(tune);
   return made;
 };
 
@@ -154,24 +173,46 @@ const complainOf = (file: TuneFile, leftOut: number, io: Io): void => {
     );
 };
 
+/** The versions of a tune as ABC, what is suggested as comments after them. */
+const asAbc = ({ texts, suggestions }: TuneVersions): string => {
+  const comments = suggestionLines(suggestions).map((line) => `% ${line}\n`);
+  return [...Object.values(texts), ...(comments.length > 0 ? [comments.join('')] : [])].join('\n');
+};
+
+/** What was written, and what is suggested for it. */
+const sayWritten = (made: readonly TuneVersions[], out: string | undefined, io: Io): void => {
+  for (const { folder, suggestions } of made)
+    if (suggestions.length > 0)
+      say(io, [folder, ...suggestionLines(suggestions).map((line) => `  ${line}`)].join('\n'));
+  say(io, `${made.length} ${made.length === 1 ? 'tune' : 'tunes'}, three versions each, in ${out}`);
+};
+
 /** `tuneladder versions`. */
 export const versions = async (argv: readonly string[], io: Io): Promise<Exit> => {
   const { values, positionals } = parseArgs({
     args: [...argv],
-    options: { out: { type: 'string' }, json: { type: 'boolean', default: false } },
+    options: {
+      out: { type: 'string' },
+      suggest: { type: 'string' },
+      vary: { type: 'boolean', default: false },
+      json: { type: 'boolean', default: false },
+    },
     allowPositionals: true,
   });
   const [name, ...more] = positionals;
   if (name === undefined || more.length > 0) throw new UsageError('versions: name one ABC file');
   if (values.out === '') throw new UsageError('versions: --out takes the name of a folder');
+  const asked = askedFor(values.suggest, values.vary);
   const file = await readTunes(name, io);
   const tunes = file.book.tunes.filter((t) => notesOf(t.score).length > 0);
   if (!values.json) complainOf(file, file.book.tunes.length - tunes.length, io);
   const wanted = tunes.length > 0 && values.out !== undefined ? values.out : null;
-  const made = wanted === null ? await derived(tunes, io) : await replaceFolder(file, tunes, wanted, io);
+  const made =
+    wanted === null
+      ? await derived(tunes, asked, io)
+      : await replaceFolder(file, tunes, { out: wanted, asked }, io);
   if (values.json) printJson(file, made ?? [], io);
-  else if (wanted === null) for (const { texts } of made ?? []) say(io, Object.values(texts).join('\n'));
-  else if (made !== null)
-    say(io, `${made.length} ${made.length === 1 ? 'tune' : 'tunes'}, three versions each, in ${values.out}`);
+  else if (wanted === null) for (const tune of made ?? []) say(io, asAbc(tune));
+  else if (made !== null) sayWritten(made, values.out, io);
   return made === null || tunes.length === 0 || hasError(file.book.diagnostics) ? EXIT.input : EXIT.done;
 };

@@ -1,3 +1,4 @@
+export type { AcceptedEntry } from './acceptedOrnaments.ts';
 export type { BarNote, OrnamentNote } from './barNotes.ts';
 export { barCounts, barNotesOf, ornamentNotesOf } from './barNotes.ts';
 export { bonesRemark } from './bonesRemark.ts';
@@ -20,6 +21,8 @@ export { midiSongOf } from './midiSong.ts';
 export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './settings.ts';
 export { DEFAULT_SETTINGS, SOUND_FORMATS } from './settings.ts';
 export { slugOf } from './slug.ts';
+export type { SuggestionNote } from './suggestionNotes.ts';
+export { suggestionNotesOf } from './suggestionNotes.ts';
 export type { TrackChoice, TrackPlan } from './trackPlan.ts';
 export {
   clockTime,

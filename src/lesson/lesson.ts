@@ -4,6 +4,7 @@ import { chordPlanOf } from '../harmony/index.ts';
 import { type Dance, danceOf, type TempoStep } from '../music/index.ts';
 import { fieldsOf, runningNoteOf, type Score } from '../score/index.ts';
 import { deriveVersions, type Versions } from '../versions/index.ts';
+import { type AcceptedEntry, fullWith } from './acceptedOrnaments.ts';
 import {
   type Ladder,
   type LessonVersion,
@@ -29,6 +30,8 @@ export interface Lesson {
   readonly danceJudged: boolean;
   /** How each version sits against the next one. */
   readonly fits: readonly NeighbourFit[];
+  /** Accepted ornaments that the full version has not got, because their bar has changed or bears another. */
+  readonly ornamentsLeft: readonly AcceptedEntry[];
 }
 
 /**
@@ -39,7 +42,9 @@ export interface Lesson {
  */
 export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
   const found = danceOf(fieldsOf(written, 'R')[0], written.metre, runningNoteOf(written));
-  const versions = deriveVersions(written, settingsOfVersions(settings));
+  const derived = deriveVersions(written, settingsOfVersions(settings));
+  const { full, left } = fullWith(written, derived.plain, settings.acceptedOrnaments);
+  const versions = { ...derived, full };
   const ladder = ladderOf(versions, settings);
   return {
     written,
@@ -50,6 +55,7 @@ export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
     dance: found.dance,
     danceJudged: found.judged,
     fits: neighbourFits(ladder),
+    ornamentsLeft: left,
   };
 };
 

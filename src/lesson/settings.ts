@@ -1,6 +1,7 @@
 import type { TempoStep } from '../music/index.ts';
 import type { Band } from '../perform/index.ts';
 import type { Density, PlainSwitches } from '../versions/index.ts';
+import type { AcceptedEntry } from './acceptedOrnaments.ts';
 import type { OwnRecording, TrackWish } from './trackWish.ts';
 import { USUAL_LADDER, type VersionChoice } from './versionChoice.ts';
 import type { Words } from './words.ts';
@@ -41,6 +42,8 @@ export interface LessonSettings {
   readonly plain: Partial<PlainSwitches>;
   /** The versions of the lesson, simplest first; two to four. */
   readonly versions: readonly VersionChoice[];
+  /** Suggested ornaments that the teacher has accepted: they are in the full version. */
+  readonly acceptedOrnaments: readonly AcceptedEntry[];
   /** Papers, one sheet each. */
   readonly papers: readonly Paper[];
   readonly words: Words;
@@ -67,6 +70,7 @@ export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
   density: 'usual',
   plain: {},
   versions: USUAL_LADDER,
+  acceptedOrnaments: [],
   papers: ['A4', 'Letter'],
   words: 'british',
   tracks: [],

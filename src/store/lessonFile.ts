@@ -10,7 +10,7 @@ import {
 } from '../lesson/index.ts';
 import { TEMPO_STEPS } from '../music/index.ts';
 import { PLAYERS } from '../perform/index.ts';
-import { DENSITIES } from '../versions/index.ts';
+import { DENSITIES, SITE_KINDS } from '../versions/index.ts';
 
 /** The version of lesson.json that this program writes. */
 const LESSON_VERSION = 1;
@@ -78,6 +78,22 @@ const versionChoice = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('full'), name: versionName }),
 ]);
 
+/** An accepted ornament, as `versions --suggest` prints it. */
+const acceptedOrnament = z.strictObject({
+  anchor: z
+    .strictObject({
+      part: z.string().min(1).max(60).describe("The part's label."),
+      bar: z.int().min(0).describe("Place among the part's written bars, pick-up included, from 0."),
+      plain: z.string().max(2000).describe('What the bar sounds like in "all the notes".'),
+    })
+    .describe('The bar that it belongs to.'),
+  onset: z
+    .string()
+    .regex(/^(0|[1-9]\d{0,3}(\/[1-9]\d{0,4})?)$/)
+    .describe('Where in the bar its first note begins, in whole notes, like "3/8".'),
+  kind: z.enum(SITE_KINDS),
+});
+
 /** The form of lesson.json. Fields left out take their defaults. Title, key and credit live in tune.abc. */
 const lessonFile = z
   .strictObject({
@@ -113,6 +129,11 @@ const lessonFile = z
       .min(LADDER_LENGTH.least)
       .max(LADDER_LENGTH.most)
       .describe('The versions of the lesson, simplest first; left out: bones, all the notes, full.')
+      .optional(),
+    acceptedOrnaments: z
+      .array(acceptedOrnament)
+      .max(2000)
+      .describe('Suggested ornaments that the teacher has accepted; they are in the full version.')
       .optional(),
     papers: z
       .array(z.enum(['A4', 'Letter']))
@@ -191,7 +212,9 @@ const wanted = (issue: z.core.$ZodIssue): string => {
     case 'invalid_value':
       return `takes ${listed(issue.values)}.`;
     case 'invalid_format':
-      return 'takes a day like "2026-11-25".';
+      return issue.format === 'date'
+        ? 'takes a day like "2026-11-25".'
+        : 'is not written as docs/lesson.schema.json asks.';
     case 'invalid_union':
       if (!('options' in issue)) return `takes a number or ${listed(TEMPO_STEPS)}.`;
       return `takes ${listed('options' in issue && Array.isArray(issue.options) ? issue.options : [])}.`;

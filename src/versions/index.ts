@@ -1,3 +1,5 @@
+export type { SiteKind } from '../fiddle/index.ts';
+export { SITE_KINDS } from '../fiddle/index.ts';
 export type { BonesSettings } from './bones.ts';
 export { bonesOf } from './bones.ts';
 export type { Versions } from './deriveVersions.ts';
@@ -9,3 +11,13 @@ export type { VersionReport } from './report.ts';
 export { reportOf } from './report.ts';
 export type { Density, PlainSwitches, VersionSettings } from './settings.ts';
 export { DENSITIES } from './settings.ts';
+export type {
+  OrnamentSuggestion,
+  Reason,
+  SuggestionDensity,
+  SuggestionSettings,
+} from './suggest/suggestion.ts';
+export { SUGGESTION_DENSITIES } from './suggest/suggestion.ts';
+export { suggestOrnaments } from './suggest/suggestOrnaments.ts';
+export type { AcceptedOrnament, Ornamented } from './suggest/withOrnaments.ts';
+export { withOrnaments } from './suggest/withOrnaments.ts';

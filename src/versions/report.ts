@@ -1,5 +1,6 @@
-import { type OrnamentKind, ornamentsOf } from '../fiddle/index.ts';
-import type { Score } from '../score/index.ts';
+import { formatRational } from '../core/index.ts';
+import { type OrnamentKind, ornamentsInHand, ornamentsOf, type StringName } from '../fiddle/index.ts';
+import type { Bow, Finger, Score } from '../score/index.ts';
 import type { Versions } from './deriveVersions.ts';
 import { fitOf } from './fit.ts';
 import type { Fit } from './fitTypes.ts';
@@ -19,6 +20,24 @@ export interface VersionReport {
     readonly number: number | null;
     readonly strokes: { readonly bones: number; readonly plain: number; readonly full: number };
   }[];
+  /** The ornaments of the full version, as the hands make them. */
+  readonly ornaments: readonly {
+    readonly kind: OrnamentKind;
+    readonly part: string;
+    /** Index among the part's written bars. */
+    readonly bar: number;
+    /** From the start of the bar, in whole notes: "3/8". */
+    readonly onset: string;
+    /** How many notes it takes up. */
+    readonly notes: number;
+    /** Of its first note; null where no string has it. */
+    readonly string: StringName | null;
+    readonly finger: Finger | null;
+    /** The fingers that flick, in order. */
+    readonly flicks: readonly (Finger | null)[];
+    /** Strokes that begin in it. */
+    readonly strokes: readonly Bow[];
+  }[];
   readonly leftOut: {
     /** Ornaments of the full version that the plain one has not got, by name. */
     readonly ornaments: Partial<Readonly<Record<OrnamentKind, number>>>;
@@ -33,6 +52,19 @@ const countOrnaments = (score: Score): ReadonlyMap<OrnamentKind, number> => {
   for (const { kind } of ornamentsOf(score)) counts.set(kind, (counts.get(kind) ?? 0) + 1);
   return counts;
 };
+
+const ornamentsOfReport = (full: Score): VersionReport['ornaments'] =>
+  ornamentsInHand(full).map(({ ornament, notes, flicks, strokes }) => ({
+    kind: ornament.kind,
+    part: ornament.address.part,
+    bar: ornament.address.bar,
+    onset: formatRational(ornament.address.onset),
+    notes: ornament.events,
+    string: notes[0].string,
+    finger: notes[0].finger,
+    flicks: flicks.map((flick) => flick.moves),
+    strokes,
+  }));
 
 /** What is in each version, what was left out on the way, and how they fit. */
 export const reportOf = (versions: Versions): VersionReport => {
@@ -60,6 +92,7 @@ export const reportOf = (versions: Versions): VersionReport => {
         full: lines.full.bars[i]?.notes.length ?? 0,
       },
     })),
+    ornaments: ornamentsOfReport(full),
     leftOut: { ornaments, plainNotes: notes.plain - notes.bones },
     fit: {
       bonesToPlain: fitOf(bones, plain),

@@ -1,0 +1,45 @@
+import { formatRational, parseWholeNotes } from '../core/index.ts';
+import type { SiteKind } from '../fiddle/index.ts';
+import { type Address, fingerprintOf, type Score } from '../score/index.ts';
+import { withOrnaments } from '../versions/index.ts';
+
+/** An ornament that the teacher has accepted, as lesson.json keeps it. */
+export interface AcceptedEntry {
+  /** The bar that it belongs to: part label, index among the part's written bars, fingerprint of the plain bar. */
+  readonly anchor: { readonly part: string; readonly bar: number; readonly plain: string };
+  /** Where in the bar its first note begins, in whole notes: "1/4". */
+  readonly onset: string;
+  readonly kind: SiteKind;
+}
+
+/** What is kept of an ornament at that place of the plain version. */
+export const acceptedEntry = (plain: Score, address: Address, kind: SiteKind): AcceptedEntry => {
+  const { part, bar, onset } = address;
+  const found = plain.parts.find((p) => p.label === part)?.bars[bar];
+  const anchor = { part, bar, plain: found === undefined ? '' : fingerprintOf(found) };
+  return { anchor, onset: formatRational(onset), kind };
+};
+
+/**
+ * The full version: the tune as written with the accepted ornaments.
+ *
+ * A bar that is no longer what it was keeps none: what is left out is told, never dropped.
+ */
+export const fullWith = (
+  written: Score,
+  plain: Score,
+  entries: readonly AcceptedEntry[],
+): { readonly full: Score; readonly left: readonly AcceptedEntry[] } => {
+  const isThere = ({ anchor }: AcceptedEntry): boolean => {
+    const bar = plain.parts.find((p) => p.label === anchor.part)?.bars[anchor.bar];
+    return bar !== undefined && fingerprintOf(bar) === anchor.plain;
+  };
+  const accepted = entries.filter(isThere).map((entry) => {
+    const { anchor, onset, kind } = entry;
+    return { part: anchor.part, bar: anchor.bar, onset: parseWholeNotes(onset), kind, entry };
+  });
+  const { score, left } = withOrnaments(written, plain, accepted);
+  const notPut = new Set<unknown>(left);
+  const lost = new Set(accepted.filter((a) => notPut.has(a)).map((a) => a.entry));
+  return { full: score, left: entries.filter((entry) => !isThere(entry) || lost.has(entry)) };
+};
