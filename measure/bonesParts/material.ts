@@ -15,18 +15,21 @@ export interface Measured {
   readonly lessWork: boolean;
 }
 
-/** Where the corpora lie: beside the checkout. */
-const CORPORA = ['oneill-1903-odd', 'nottingham-odd'];
+/** The shared half of O'Neill 1903. */
+export const ONEILL = 'oneill-1903-odd';
 
-/** All tunes of the shared corpora that have a note; null where they are absent. */
-export const corpusTunes = (): readonly Score[] | null => {
+/** All tunes of the shared corpora, or of some of them, that have a note; null where they are absent. */
+export const corpusTunes = (
+  corpora: readonly string[] = [ONEILL, 'nottingham-odd'],
+): readonly Score[] | null => {
   const folder = new URL('../../../shared/data/corpora/', import.meta.url);
   if (!existsSync(folder)) return null;
-  return CORPORA.flatMap((name) => {
-    const inside = new URL(`${name}/`, folder);
-    const files = readdirSync(inside).filter((file) => file.endsWith('.abc'));
-    return files.flatMap((file) => readAbc(readFileSync(new URL(file, inside), 'utf8')).tunes);
-  })
+  return corpora
+    .flatMap((name) => {
+      const inside = new URL(`${name}/`, folder);
+      const files = readdirSync(inside).filter((file) => file.endsWith('.abc'));
+      return files.flatMap((file) => readAbc(readFileSync(new URL(file, inside), 'utf8')).tunes);
+    })
     .map((tune) => tune.score)
     .filter((score) => notesOf(score).length > 0);
 };
