@@ -1,6 +1,7 @@
 import { randomFrom } from '../src/core/index.ts';
 import { ornamentSitesOf } from '../src/fiddle/index.ts';
-import { addressKey, notesOf, type Score } from '../src/score/index.ts';
+import { isSamePitch } from '../src/music/index.ts';
+import { addressKey, notesOf, type PlacedNote, type Score } from '../src/score/index.ts';
 import { plainOf, suggestOrnaments } from '../src/versions/index.ts';
 import { corpusTunes, ONEILL } from './bonesParts/material.ts';
 import type { MeasureRow, MeasureTable } from './table.ts';
@@ -19,9 +20,16 @@ interface Printed {
   readonly legal: readonly string[];
 }
 
+/** The notes that are struck: the second of two tied ones is none, whatever grace note is printed before it. */
+const struckIn = (plain: Score): readonly PlacedNote[] =>
+  notesOf(plain).filter(({ note }, i, all) => {
+    const before = all[i - 1]?.note;
+    return !(before?.tiedToNext === true && isSamePitch(before.pitches[0], note.pitches[0]));
+  });
+
 const printedOf = (score: Score): Printed => {
   const plain = plainOf(score);
-  const there = new Set(notesOf(plain).map(({ address }) => addressKey(address)));
+  const there = new Set(struckIn(plain).map(({ address }) => addressKey(address)));
   const graced = notesOf(score)
     .filter(({ note }) => note.graces?.pitches.length === 1)
     .map(({ address }) => addressKey(address))

@@ -128,6 +128,17 @@ describe('check', () => {
 });
 
 describe('versions', () => {
+  test('--suggest says which ornaments might be played, as comments after the versions', async () => {
+    const ran = await run(['versions', 'tune.abc', '--suggest', 'many'], room.path);
+    expect(ran.code).toBe(0);
+    const said = ran.out.split('\n').filter((line) => line.startsWith('% '));
+    expect(said.length).toBeGreaterThan(0);
+    for (const line of said) expect(line).toMatch(/^% Bar \d+, beat \d+: .+\. .+\. .+\. .+\.$/);
+  });
+  test('--suggest takes one of three words, and --vary goes with it', async () => {
+    for (const more of [['--suggest', 'lots'], ['--vary']])
+      expect((await run(['versions', 'tune.abc', ...more], room.path)).code).toBe(2);
+  });
   test('without --out prints the three as ABC, the bones first', async () => {
     const ran = await run(['versions', 'tune.abc'], room.path);
     expect(ran.code).toBe(0);

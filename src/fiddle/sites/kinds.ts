@@ -3,7 +3,7 @@ import { midiOf, type Pitch, staffStepOf } from '../../music/index.ts';
 import type { Bow, Finger } from '../../score/index.ts';
 import { flickAbove, nextAbove, nextBelow } from '../flicks.ts';
 import { everyHoldOf } from '../holds.ts';
-import { STRINGS } from '../strings.ts';
+import { openStringOf, STRINGS } from '../strings.ts';
 import { STANDARD_TUNING } from '../tuning.ts';
 import type { OrnamentSite, SiteKind } from './ornamentSite.ts';
 import { isFree, type Spot } from './spot.ts';
@@ -45,6 +45,7 @@ const siteAt = (
   finger: spot.held.finger,
   flicks: [],
   beside: null,
+  refingered: false,
   strokes: spot.bowed.begins ? [spot.bowed.bow] : [],
   accent: spot.accent,
   beat: spot.beat,
@@ -60,13 +61,23 @@ const siteAt = (
  */
 type SiteRule = (spot: Spot, group: readonly Spot[]) => OrnamentSite | null;
 
-/** Between two notes of one pitch, or before an accented note; none above a fourth finger. */
-const cutAt: SiteRule = (spot) => {
+/** A note under the fourth finger as the open string that it could be as well. */
+const opened = (spot: Spot): Spot => {
+  const open = spot.held.finger === FOURTH_FINGER ? openStringOf(spot.note.pitches[0]) : null;
+  if (open === null) return spot;
+  return { ...spot, held: { ...spot.held, string: open.name, finger: 0, position: 1, semitones: 0 } };
+};
+
+/** Between two notes of one pitch, or before an accented note; none above a fourth finger, but above its open string. */
+const cutAt: SiteRule = (written) => {
+  const spot = opened(written);
   if (!lastsAtLeast(spot, SHORTEST_CUT) || (!isAccented(spot) && !spot.equalBefore)) return null;
   if (spot.held.finger === FOURTH_FINGER) return null;
   const flicked = flickAbove(spot.note.pitches[0], spot.bar.key);
   const finger = fingerFor(flicked, spot);
-  return finger === null ? null : siteAt('cut', spot, { others: [flicked], flicks: [finger] });
+  return finger === null
+    ? null
+    : siteAt('cut', spot, { others: [flicked], flicks: [finger], refingered: spot !== written });
 };
 
 /** Above an open string: second finger, first finger, the string. */

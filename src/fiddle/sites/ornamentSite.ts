@@ -35,6 +35,8 @@ export interface OrnamentSite {
   /** Where its first note lies, and the finger on it; of a unison the string below and the fourth finger. */
   readonly string: StringName;
   readonly finger: Finger;
+  /** Without the ornament the note is taken with the fourth finger, with it as the open string. */
+  readonly refingered: boolean;
   /** The fingers that flick, in order. */
   readonly flicks: readonly Finger[];
   /** The open string that rings along, of a drone or unison. */

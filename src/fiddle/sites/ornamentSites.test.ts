@@ -80,6 +80,16 @@ describe('how it would be made', () => {
     expect(site.strokes).toEqual(strokes);
     expect(`${site.string}${site.finger}`).toBe(held);
   });
+  test('a note under the fourth finger is cut as the open string that it could be', () => {
+    const cuts = sitesIn('d!4!e d!4!e d2 z2').filter((s) => s.kind === 'cut');
+    expect(cuts.map((s) => [formatPitch(s.pitch), s.string, s.finger, s.refingered])).toEqual([
+      ['D5', 'A', 3, false],
+      ['D5', 'A', 3, false],
+      ['D5', 'A', 3, false],
+    ]);
+    const [onFourth] = sitesIn('!4!e2 z6').filter((s) => s.kind === 'cut');
+    expect(onFourth).toMatchObject({ string: 'E', finger: 0, flicks: [2], refingered: true });
+  });
   test('every kind has a place', () => {
     const kinds = new Set(sitesIn('A2B2 d3A|BABd Bd z2').map((s) => s.kind));
     expect([...kinds].toSorted()).toEqual([...SITE_KINDS].toSorted());

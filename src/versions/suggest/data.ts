@@ -51,6 +51,8 @@ export const FOR = {
   trebleFirst: 0.3,
   /** A flick of the little finger, and one that it must be stretched for. */
   littleFinger: -0.4,
+  /** A cut that takes the fourth finger from a note that it was good for. */
+  refingered: -0.6,
   /** A roll in place of three notes, whose middle one is lost. */
   lostNote: -0.9,
   /** The last note of a part, for a drone. */

@@ -52,8 +52,9 @@ const lengthVoice = ({ length }: OrnamentSite): Voice => ({
 });
 
 const LITTLE = 4;
-const littleFinger = (site: OrnamentSite): Voice => ({
-  weight: site.flicks.includes(LITTLE) ? FOR.littleFinger : 0,
+/** What the hand would rather not do. */
+const unease = (site: OrnamentSite): Voice => ({
+  weight: (site.flicks.includes(LITTLE) ? FOR.littleFinger : 0) + (site.refingered ? FOR.refingered : 0),
 });
 
 /** On an open string players do something else than a roll. */
@@ -92,14 +93,14 @@ const voicesFor = (site: OrnamentSite, context: WeighingContext): readonly Voice
       const equal: readonly Voice[] = site.equalBefore
         ? [{ weight: FOR.partsEqual, reason: { kind: 'partsEqual' } }]
         : [];
-      return [...equal, accent, ...inChord, littleFinger(site)];
+      return [...equal, accent, ...inChord, unease(site)];
     }
     case 'longRoll':
       return site.events === 1
-        ? [lengthVoice(site), accent, ...inChord, littleFinger(site)]
-        : [{ weight: FOR.lostNote, reason: { kind: 'noteXNote' } }, accent, ...inChord, littleFinger(site)];
+        ? [lengthVoice(site), accent, ...inChord, unease(site)]
+        : [{ weight: FOR.lostNote, reason: { kind: 'noteXNote' } }, accent, ...inChord, unease(site)];
     case 'shortRoll':
-      return [lengthVoice(site), accent, ...inChord, littleFinger(site)];
+      return [lengthVoice(site), accent, ...inChord, unease(site)];
     case 'treble':
       if (site.finger === LITTLE) return null;
       return [...openVoice(site), ...trebleVoice(site), accent, ...inChord];
