@@ -19,7 +19,8 @@ export const pathFrom = (io: Io, path: string): string => (isAbsolute(path) ? pa
 
 /** The tunes in a text; what was imported has no places in the user's file, but more to say. */
 const bookOf = (text: string, imported: readonly Diagnostic[] | null): AbcBook => {
-  const book = readAbc(text);
+  const { tunes, diagnostics } = readAbc(text);
+  const book = { tunes, diagnostics: [...diagnostics, ...tunes.flatMap(ornamentProblemsIn)] };
   if (imported === null) return book;
   const placeless = (problems: readonly Diagnostic[]): readonly Diagnostic[] =>
     problems.map(({ span: _span, ...told }) => told);
@@ -36,11 +37,7 @@ const bookOf = (text: string, imported: readonly Diagnostic[] | null): AbcBook =
  */
 export const readTunes = async (name: string, io: Io): Promise<TuneFile> => {
   const file = await readTuneFile(pathFrom(io, name));
-  if (file.kind === 'text') {
-    const { tunes, diagnostics } = bookOf(file.text, file.imported);
-    const book = { tunes, diagnostics: [...diagnostics, ...tunes.flatMap(ornamentProblemsIn)] };
-    return { name, text: file.text, book };
-  }
+  if (file.kind === 'text') return { name, text: file.text, book: bookOf(file.text, file.imported) };
   const unreadable: Diagnostic = { code: 'unreadable', severity: 'error', message: file.message };
   return { name, text: '', book: { tunes: [], diagnostics: [unreadable] } };
 };
