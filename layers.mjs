@@ -41,6 +41,12 @@ export const layers = {
     imports: ['store', 'lesson', 'engrave', 'print', 'media', 'audio', 'signal', 'notation', ...inner],
     packages: ['fflate', 'zod'],
   },
+  player: { kind: 'web', imports: ['audio', 'lesson', 'engrave', 'notation', ...inner] },
+  practice: {
+    kind: 'web',
+    imports: ['player', 'audio', 'lesson', 'engrave', ...inner],
+    packages: ['fflate'],
+  },
   cli: { kind: 'node', imports: ['pack', 'intake', 'store', 'lesson', 'notation', ...inner] },
   engine: { kind: 'node', imports: ['lesson', 'notation', ...inner] },
 };

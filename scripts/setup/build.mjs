@@ -1,6 +1,7 @@
 import { existsSync, readdirSync, readFileSync, rmdirSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { contentHash, filesUnder } from './contentHash.mjs';
+import { bundlePage, hasPage, PAGE_BUNDLE } from './pageBundle.mjs';
 import { runNode } from './programs.mjs';
 
 const isTest = (name) => name.endsWith('.test.ts') || name.split('/').includes('testing');
@@ -23,7 +24,8 @@ const recordsOf = (root) =>
     ? readdirSync(join(root, 'dist')).filter((name) => name.endsWith('.tsbuildinfo'))
     : [];
 
-const stampText = (root, sources) => `${sources}\n${contentHash(join(root, 'dist'), recordsOf(root))}\n`;
+const stampText = (root, sources) =>
+  `${sources}\n${contentHash(join(root, 'dist'), [...recordsOf(root), PAGE_BUNDLE])}\n`;
 
 /** A checkout has sources to build from; an installed package has only its build (npm never ships the lock file). */
 export const isCheckout = (root) =>
@@ -34,7 +36,7 @@ export const buildIsFresh = (root) =>
   existsSync(stampOf(root)) && readFileSync(stampOf(root), 'utf8') === stampText(root, sourceHash(root));
 
 /**
- * Compiles src/ into dist/, and removes from dist/ what has no source any more.
+ * Compiles src/ into dist/, bundles the learner's page, and removes from dist/ what has no source any more.
  * @returns {Promise<string | null>} null when it went well, else what the compiler said
  */
 export const build = async (root) => {
@@ -46,6 +48,8 @@ export const build = async (root) => {
   const compiler = join(root, 'node_modules', 'typescript', 'bin', 'tsc');
   const { code, output } = await runNode([compiler, '-b', 'tsconfig.json'], { cwd: root });
   if (code !== 0) return output.trim();
+  const complaint = hasPage(root) ? await bundlePage(root) : null;
+  if (complaint !== null) return complaint;
   writeFileSync(stampOf(root), stampText(root, sources));
   return null;
 };

@@ -1,4 +1,12 @@
-export type { Bank } from './bank.ts';
+export type { Bank, BankVoice } from './bank.ts';
 export { readBank } from './bank.ts';
-export type { RenderOptions } from './renderTimeline.ts';
+export type { BowedNote } from './bowing.ts';
+export { bowingOf } from './bowing.ts';
+export type { FaderGroup } from './liveMixer.ts';
+export type { LiveNote, LiveSound } from './liveSound.ts';
+export { liveSoundOf } from './liveSound.ts';
+export { loosened } from './loosened.ts';
+export type { RenderOptions, VoicePlace } from './renderTimeline.ts';
 export { renderTimeline } from './renderTimeline.ts';
+export type { NeededKeys, SmallBank, SmallBankIndex } from './smallBank.ts';
+export { readSmallBank, smallBankOf } from './smallBank.ts';

@@ -2,7 +2,7 @@ import { type Decibels, decibels, type Hertz, hertz } from '../core/index.ts';
 import { RING_OUT, soundingLength, type TimedNote, type Timeline, type Voice } from '../perform/index.ts';
 import { gainOf, type StereoSound } from '../signal/index.ts';
 import type { Bank } from './bank.ts';
-import { bowingOf } from './bowing.ts';
+import { type BowedNote, bowingOf } from './bowing.ts';
 import { EXITS } from './bowShapes.ts';
 import { loosened } from './loosened.ts';
 import { bowNoise } from './noise.ts';
@@ -11,7 +11,7 @@ import { playBowed } from './playBowed.ts';
 import { LONGEST_DAMPING, playPlucked } from './playPlucked.ts';
 import { emptyRoom } from './room.ts';
 import { type Sounding, stemInStretches } from './stretch.ts';
-import { tonesOf } from './tone.ts';
+import { type Tones, tonesOf } from './tone.ts';
 
 /** Where a voice stands in the mix. */
 export interface VoicePlace {
@@ -21,16 +21,16 @@ export interface VoicePlace {
   readonly pan: number;
 }
 
-const place = (level: number, pan: number): VoicePlace => ({ level: decibels(level), pan });
+const placeOf = (level: number, pan: number): VoicePlace => ({ level: decibels(level), pan });
 
 /** The usual mix: the tune in front, backing about it. Ours: backing together some 6 LU below the fiddle. */
-const MIX: Readonly<Record<Voice, VoicePlace>> = {
-  fiddle: place(0, -0.08),
-  guitar: place(-9, 0.35),
-  piano: place(-9, -0.35),
-  bass: place(-6, 0),
-  drum: place(-9, 0.15),
-  click: place(-6, 0),
+export const MIX: Readonly<Record<Voice, VoicePlace>> = {
+  fiddle: placeOf(0, -0.08),
+  guitar: placeOf(-9, 0.35),
+  piano: placeOf(-9, -0.35),
+  bass: placeOf(-6, 0),
+  drum: placeOf(-9, 0.15),
+  click: placeOf(-6, 0),
 };
 
 const VOICES: readonly Voice[] = ['fiddle', 'guitar', 'piano', 'bass', 'drum', 'click'];
@@ -54,60 +54,80 @@ export interface RenderOptions {
 /** So much is rendered at a time, seconds: memory for a long track stays small. Ours. */
 const STRETCH = 20;
 const USUAL_RATE = hertz(44_100);
-const USUAL_ROOM = decibels(-15);
+/** How much of the room is heard unless it is said. */
+export const USUAL_ROOM = decibels(-15);
 
 /** What stems are played with. */
-interface Playing {
-  readonly bank: Bank;
+export interface Playing {
+  readonly tones: Tones;
   readonly rate: Hertz;
+  readonly noise: Float32Array;
   readonly variation: number | null;
   readonly vibrato: boolean;
 }
 
-/** A voice's notes as soundings of its stem, by start. */
-const soundingsOf = (voice: Voice, notes: readonly TimedNote[], playing: Playing): readonly Sounding[] => {
-  const { bank, rate, variation, vibrato } = playing;
-  const tones = tonesOf(bank, rate);
-  const within = (note: TimedNote, after: number): Pick<Sounding, 'start' | 'end'> => ({
-    start: Math.round(note.start * rate),
-    end: Math.ceil((note.start + note.length + after) * rate) + 1,
-  });
+/** The samples that a note can change, when it sounds so long after its end. */
+const samplesOf = (note: TimedNote, rate: Hertz, after: number): Pick<Sounding, 'start' | 'end'> => ({
+  start: Math.round(note.start * rate),
+  end: Math.ceil((note.start + note.length + after) * rate) + 1,
+});
+
+/** A fiddle's note as a sounding. `turn` is its number in the line. */
+export const bowedSounding = (bowed: BowedNote, turn: number, playing: Playing): Sounding => ({
+  ...samplesOf(bowed.note, playing.rate, EXITS[bowed.exit].after),
+  play: (into) => playBowed(into, bowed, turn, playing),
+});
+
+/** A note of another voice as a sounding. `turn` is its number in the line. */
+export const struckSounding = (
+  note: TimedNote & { readonly voice: Exclude<Voice, 'fiddle'> },
+  turn: number,
+  playing: Playing,
+): Sounding => {
+  const { voice } = note;
   switch (voice) {
-    case 'fiddle': {
-      const noise = bowNoise(rate);
-      return bowingOf(notes).map((bowed, turn) => ({
-        ...within(bowed.note, EXITS[bowed.exit].after),
-        play: (into) => playBowed(into, bowed, turn, { tones, rate, noise, variation, vibrato }),
-      }));
-    }
     case 'guitar':
     case 'piano':
     case 'bass':
-      return notes.map((note, turn) => ({
-        ...within(note, LONGEST_DAMPING),
-        play: (into) => playPlucked(into, { ...note, voice }, turn, { tones, rate, variation }),
-      }));
+      return {
+        ...samplesOf(note, playing.rate, LONGEST_DAMPING),
+        play: (into) => playPlucked(into, { ...note, voice }, turn, playing),
+      };
     case 'drum':
     case 'click':
-      return notes.map((note) => ({
-        ...within(note, LONGEST_HIT),
-        play: (into) => playHit(into, note, rate),
-      }));
+      return {
+        ...samplesOf(note, playing.rate, LONGEST_HIT),
+        play: (into) => playHit(into, note, playing.rate),
+      };
     default:
       return voice satisfies never;
   }
 };
 
+/** A voice's notes as soundings of its stem, by start. */
+const soundingsOf = (voice: Voice, notes: readonly TimedNote[], playing: Playing): readonly Sounding[] =>
+  voice === 'fiddle'
+    ? bowingOf(notes).map((bowed, turn) => bowedSounding(bowed, turn, playing))
+    : notes.map((note, turn) => struckSounding({ ...note, voice }, turn, playing));
+
+/** A place in the mix as gains: into the room, to the left, to the right. */
+export const gainsOf = ({
+  level,
+  pan,
+}: VoicePlace): { readonly gain: number; readonly toLeft: number; readonly toRight: number } => {
+  const gain = gainOf(level);
+  const angle = (Math.PI / 4) * (1 + pan);
+  return { gain, toLeft: gain * Math.cos(angle), toRight: gain * Math.sin(angle) };
+};
+
 /** Adds a stretch of a stem to both sides and, where there is a room, to what is sent into it. */
 const addStem = (
   stem: Float32Array,
-  { level, pan }: VoicePlace,
+  place: VoicePlace,
   to: { left: Float32Array; right: Float32Array; sent: Float32Array | null },
 ): void => {
   const { left, right, sent } = to;
-  const gain = gainOf(level);
-  const angle = (Math.PI / 4) * (1 + pan);
-  const [toLeft, toRight] = [gain * Math.cos(angle), gain * Math.sin(angle)];
+  const { gain, toLeft, toRight } = gainsOf(place);
   for (let i = 0; i < left.length; i += 1) {
     const x = stem[i] as number;
     if (x === 0) continue;
@@ -149,11 +169,12 @@ export const renderTimeline = (timeline: Timeline, bank: Bank, options: RenderOp
   const left = new Float32Array(frames);
   const right = new Float32Array(frames);
   const length = Math.round(STRETCH * rate);
+  const playing = { tones: tonesOf(bank, rate), rate, noise: bowNoise(rate), variation, vibrato };
   const stems = VOICES.filter((voice) => voices.includes(voice)).flatMap((voice) => {
     const written = timeline.notes.filter((n) => n.voice === voice);
     if (written.length === 0) return [];
     const notes = variation === null ? written : loosened(voice, written, variation);
-    const soundings = soundingsOf(voice, notes, { bank, rate, variation, vibrato });
+    const soundings = soundingsOf(voice, notes, playing);
     return [{ voice, next: stemInStretches(soundings, length) }];
   });
   const around = emptyRoom(rate);

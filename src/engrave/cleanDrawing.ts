@@ -65,8 +65,8 @@ const textOf = (element: SvgElement, context: Context): readonly SvgElement[] =>
   const style = TEXT_KINDS[context.kind ?? ''];
   const size = style?.size ?? largestSize(element);
   const face = style?.face ?? 'regular';
-  const x = Number(element.attributes.x);
-  const y = Number(element.attributes.y);
+  const x = Number(element.attributes.x ?? 0);
+  const y = Number(element.attributes.y ?? 0);
   if (context.kind === 'mNum' && x > FIRST_NUMBER) {
     const right = x + Math.min(NUMBER_SHIFT, widthOf(text.trim(), size, face) / 2);
     return [markedNumber(textAt(right, y, text.trim(), { size, face, anchor: 'end' }))];

@@ -4,6 +4,8 @@ export type { Drawing, DrawnBar } from './drawing.ts';
 export type { DrawingOptions, Engraver } from './engraver.ts';
 export { loadEngraver } from './engraver.ts';
 export { engraveSheet } from './engraveSheet.ts';
+export type { ScreenLine, ScreenMusic, ScreenNote } from './screenMusic.ts';
+export { screenMusic } from './screenMusic.ts';
 export type { OrnamentWords, Page, SheetPlan, SheetTempo, SheetVersion } from './sheetPlan.ts';
 export { DEFAULT_ORNAMENT_WORDS } from './sheetPlan.ts';
 export type { SnippetOptions } from './snippet.ts';

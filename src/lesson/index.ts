@@ -18,6 +18,8 @@ export type { Lesson } from './lesson.ts';
 export { fullestOf, lessonOf, tempoOf, versionOf } from './lesson.ts';
 export type { MidiAbout } from './midiSong.ts';
 export { midiSongOf } from './midiSong.ts';
+export type { HandSign, PracticeData, PracticeOrnament, PracticeVersion, StaySign } from './practiceData.ts';
+export { practiceDataOf } from './practiceData.ts';
 export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './settings.ts';
 export { DEFAULT_SETTINGS, SOUND_FORMATS } from './settings.ts';
 export { slugOf } from './slug.ts';

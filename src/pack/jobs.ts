@@ -34,6 +34,7 @@ export const TEXT_FILES = {
   abc: { path: 'tune.abc', what: 'the tune as text (ABC)' },
   musicxml: { path: 'tune.musicxml', what: 'the versions for notation programs (MusicXML)' },
   midi: { path: 'tune.mid', what: 'the fullest version as MIDI' },
+  practice: { path: 'practice.html', what: 'practice page: plays and shows every version, for the learner' },
   notes: { path: 'notes.html', what: 'notes on the tune, bar by bar' },
   description: { path: 'description.txt', what: 'description for the web page' },
 } as const;
@@ -41,7 +42,7 @@ export const TEXT_FILES = {
 export type TextKind = keyof typeof TEXT_FILES;
 
 /** Expected seconds of work, for order and time left. Ours: measured on two cores, rounded. */
-const EFFORT = { sheet: 1.5, together: 2.5, chordGrid: 0.5, text: 0.3, trackSecond: 0.025 };
+const EFFORT = { sheet: 1.5, together: 2.5, chordGrid: 0.5, text: 0.3, practice: 8, trackSecond: 0.025 };
 
 /** A sheet for each version, and one for all of them. */
 const sheetsOf = ({
@@ -110,7 +111,7 @@ export const packJobs = (lesson: Lesson, choice: TrackChoice): readonly PackJob[
     (text): PackJob => ({
       kind: 'text',
       id: `text ${text}`,
-      effort: EFFORT.text,
+      effort: text === 'practice' ? EFFORT.practice : EFFORT.text,
       text,
       what: TEXT_FILES[text].what,
       paths: [TEXT_FILES[text].path],

@@ -72,7 +72,7 @@ export const runJob = async (
       return encodeTrack(sound, tags, lesson.settings.formats, (f) => onProgress(0.3 + 0.7 * f));
     }
     case 'text': {
-      const content = await textFile(job.text, lesson, source);
+      const content = await textFile(job.text, lesson, source, () => onProgress(0.5));
       return [typeof content === 'string' ? new TextEncoder().encode(content) : content];
     }
     default:

@@ -12,8 +12,10 @@ import {
 } from '../lesson/index.ts';
 import { writeMidi, writeMusicXml } from '../notation/index.ts';
 import type { TextKind } from './jobs.ts';
+import { loadBank } from './loadBank.ts';
 import { notesPage } from './notesPage.ts';
 import { partPictures } from './partPictures.ts';
+import { practicePage } from './practicePage.ts';
 import type { PackSource } from './source.ts';
 
 const midiBytes = (lesson: Lesson): Uint8Array => {
@@ -48,6 +50,7 @@ export const textFile = async (
   kind: TextKind,
   lesson: Lesson,
   source: PackSource,
+  onProgress: () => void,
 ): Promise<string | Uint8Array> => {
   switch (kind) {
     case 'abc':
@@ -56,6 +59,8 @@ export const textFile = async (
       return musicXml(lesson);
     case 'midi':
       return midiBytes(lesson);
+    case 'practice':
+      return practicePage(lesson, { engraver: await loadEngraver(), bank: await loadBank() }, onProgress);
     case 'notes':
       return notesPage(lesson, partPictures(lesson, await loadEngraver()));
     case 'description':

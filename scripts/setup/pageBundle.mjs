@@ -1,0 +1,58 @@
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+
+/** The learner's page without a lesson, in dist/: `{ script, style, thread }`, each the text of one file. */
+export const PAGE_BUNDLE = 'practice.json';
+
+const PAGE = join('src', 'practice', 'main.ts');
+const THREAD = join('src', 'player', 'soundThread.ts');
+
+/** Small houses in tests have no page. */
+export const hasPage = (root) => existsSync(join(root, PAGE));
+
+/**
+ * Bundles the learner's page: one script, one style, and the script of its sound thread.
+ * @returns {Promise<string | null>} null when it went well, else what the bundler said
+ */
+export const bundlePage = async (root) => {
+  try {
+    const thread = await bundled(root, THREAD);
+    const page = await bundled(root, PAGE);
+    mkdirSync(join(root, 'dist'), { recursive: true });
+    writeFileSync(
+      join(root, 'dist', PAGE_BUNDLE),
+      JSON.stringify({ script: page.script, style: page.style, thread: thread.script }),
+    );
+    return null;
+  } catch (error) {
+    return `The practice page cannot be bundled: ${error.message}`;
+  }
+};
+
+/** One entry as a single script that needs no module loader; browsers of the last five years run it. */
+const bundled = async (root, entry) => {
+  // Loaded here: before the packages are installed there is none.
+  const { build } = await import('vite');
+  const result = await build({
+    root,
+    configFile: false,
+    logLevel: 'silent',
+    build: {
+      write: false,
+      target: ['chrome91', 'firefox90', 'safari15'],
+      modulePreload: false,
+      lib: {
+        entry: join(root, entry),
+        formats: ['iife'],
+        name: 'page',
+        fileName: 'page',
+        cssFileName: 'page',
+      },
+      minify: true,
+    },
+  });
+  const { output } = Array.isArray(result) ? result[0] : result;
+  const script = output.find((piece) => piece.type === 'chunk')?.code ?? '';
+  const style = String(output.find((piece) => piece.fileName.endsWith('.css'))?.source ?? '');
+  return { script, style };
+};

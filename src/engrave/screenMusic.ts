@@ -1,0 +1,162 @@
+import { elementIdOf, meiWriterOf } from '../notation/index.ts';
+import {
+  type Address,
+  addressKey,
+  barsOf,
+  type PlacedBar,
+  placedEvents,
+  type Score,
+} from '../score/index.ts';
+import { glyphId } from './cleanDrawing.ts';
+import type { Drawing } from './drawing.ts';
+import type { Engraver } from './engraver.ts';
+import type { SheetVersion } from './sheetPlan.ts';
+import { elementsOf, type SvgElement, writeSvg } from './svgTree.ts';
+
+/** Where a note stands in a line: the key of its address and the left edge of its head. */
+export type ScreenNote = readonly [key: string, x: number];
+
+/** One line of music for a screen, in drawing units: a staff is 720 high. */
+export interface ScreenLine {
+  /** The written bars in it, counted through all parts, `to` not included. */
+  readonly from: number;
+  readonly to: number;
+  /** Label of the part that begins here; null: a part goes on. */
+  readonly part: string | null;
+  readonly width: number;
+  readonly height: number;
+  /** One for each version, top staff first. */
+  readonly staves: readonly {
+    readonly version: string;
+    readonly top: number;
+    readonly bottom: number;
+    readonly notes: readonly ScreenNote[];
+  }[];
+  readonly bars: readonly { readonly left: number; readonly right: number }[];
+  /** What to put into an SVG element of that size. */
+  readonly svg: string;
+}
+
+/** A tune engraved for a screen with a certain number of bars in a line. */
+export interface ScreenMusic {
+  readonly barsInLine: number;
+  /** Ids of the versions, top staff first. */
+  readonly versions: readonly string[];
+  readonly lines: readonly ScreenLine[];
+  /** Outlines of the musical signs by the id that the lines use. */
+  readonly signs: Readonly<Record<string, string>>;
+}
+
+interface Range {
+  readonly from: number;
+  readonly to: number;
+  readonly part: string | null;
+}
+
+/** Each part begins a line; a pick-up stands with the bar that it leads into, the rest of a bar with its bar. */
+const rangesOf = (score: Score, barsInLine: number): readonly Range[] => {
+  const ranges: { from: number; to: number; part: string | null }[] = [];
+  let from = 0;
+  for (const part of score.parts) {
+    let full = 0;
+    part.bars.forEach((bar, i) => {
+      const opens = i === 0 || (bar.role !== 'restOfBar' && full >= barsInLine);
+      if (opens) {
+        ranges.push({ from: from + i, to: from + i, part: i === 0 ? part.label : null });
+        full = 0;
+      }
+      if (bar.role === 'full') full += 1;
+      const last = ranges.at(-1);
+      if (last !== undefined) last.to = from + i + 1;
+    });
+    from += part.bars.length;
+  }
+  return ranges;
+};
+
+const headX = (drawing: Drawing, id: string, index: ReadonlyMap<string, SvgElement>): number | null => {
+  const group = index.get(id);
+  if (group === undefined) return null;
+  const heads = elementsOf(group)
+    .filter((e) => e.name === 'use' && /sign-E0A/.test(e.attributes['xlink:href'] ?? ''))
+    .map((e) => Number(/translate\((-?[\d.]+)/.exec(e.attributes.transform ?? '')?.[1]));
+  return heads.length === 0 ? null : Math.min(...heads) + shiftOf(drawing);
+};
+
+/** The drawing's content stands in one group that moves it by the page's margin. */
+const shiftOf = (drawing: Drawing): number => {
+  const [only] = drawing.content;
+  return Number(/^translate\((-?[\d.]+)/.exec(only?.attributes.transform ?? '')?.[1] ?? 0);
+};
+
+const notesIn = (
+  version: string,
+  bars: readonly PlacedBar[],
+  drawing: Drawing,
+  index: ReadonlyMap<string, SvgElement>,
+): readonly ScreenNote[] =>
+  bars.flatMap(({ bar, part, index: place }) =>
+    placedEvents(bar).flatMap(({ event, onset }): ScreenNote[] => {
+      if (event.kind === 'rest') return [];
+      const address: Address = { part, bar: place, onset };
+      const x = headX(drawing, elementIdOf(version, address), index);
+      return x === null ? [] : [[addressKey(address), Math.round(x)]];
+    }),
+  );
+
+/** A line is not pulled apart beyond this factor of its natural width. Ours. */
+const MOST_STRETCH = 1.6;
+const STAFF = 720;
+
+type Versions = readonly [SheetVersion, ...SheetVersion[]];
+
+const draw = (versions: Versions, ranges: readonly Range[], engraver: Engraver): readonly Drawing[] => {
+  const staffOf = (v: SheetVersion) => ({ id: v.id, name: null, score: v.score });
+  const [first, ...others] = versions;
+  const write = meiWriterOf({ title: '', composer: null, staves: [staffOf(first), ...others.map(staffOf)] });
+  const documents = ranges.map((range) =>
+    write({
+      range,
+      labelsParts: false,
+      writesTempo: false,
+      oneSystem: true,
+      printsMetre: range.from === 0,
+    }),
+  );
+  const natural = documents.map((mei) => engraver.draw(mei, { width: 1, justified: false }).width / STAFF);
+  const widest = Math.max(...natural);
+  return documents.map((mei, i) =>
+    engraver.draw(mei, { width: Math.min(widest, (natural[i] ?? widest) * MOST_STRETCH) }),
+  );
+};
+
+/**
+ * Engraves a tune for a screen: every line for itself, all as wide as the widest needs to be, to be scaled together.
+ * @param versions - one, or several under each other
+ * @param barsInLine - full bars in a line
+ */
+export const screenMusic = (versions: Versions, barsInLine: number, engraver: Engraver): ScreenMusic => {
+  const bars = versions.map((v) => barsOf(v.score));
+  const ranges = rangesOf(versions[0].score, barsInLine);
+  const drawings = draw(versions, ranges, engraver);
+  const signs: Record<string, string> = {};
+  const lines = ranges.map((range, i): ScreenLine => {
+    const drawing = drawings[i] as Drawing;
+    for (const [code, path] of drawing.glyphs) signs[glyphId(code)] = path;
+    const index = new Map(drawing.content.flatMap(elementsOf).map((e) => [e.attributes.id ?? '', e]));
+    return {
+      ...range,
+      width: drawing.width,
+      height: drawing.height,
+      staves: versions.map((version, v) => ({
+        version: version.id,
+        top: drawing.staves[v]?.top ?? 0,
+        bottom: drawing.staves[v]?.bottom ?? 0,
+        notes: notesIn(version.id, (bars[v] ?? []).slice(range.from, range.to), drawing, index),
+      })),
+      bars: drawing.bars.map(({ left, right }) => ({ left, right })),
+      svg: drawing.content.map(writeSvg).join(''),
+    };
+  });
+  return { barsInLine, versions: versions.map((v) => v.id), lines, signs };
+};

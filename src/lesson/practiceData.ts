@@ -1,0 +1,189 @@
+import {
+  bowingOf,
+  fingeringOf,
+  type OrnamentKind,
+  ornamentsOf,
+  type StringName,
+  stayDownsOf,
+} from '../fiddle/index.ts';
+import type { ChordPlan } from '../harmony/index.ts';
+import { type Dance, printedName, type TempoStep } from '../music/index.ts';
+import type { Band } from '../perform/index.ts';
+import { type Address, addressKey, type Bow, type Finger, notesOf, type Score } from '../score/index.ts';
+import { type BarNote, barNotesOf, ornamentNotesOf } from './barNotes.ts';
+import { CARE_LINE, creditOf, RIGHTS_LINE, sourceOfSetting, summaryOf, titlesOf } from './credits.ts';
+import { type Lesson, tempoOf } from './lesson.ts';
+import type { FiddleManner } from './settings.ts';
+import { slugOf } from './slug.ts';
+import { dateWords, noteValueName, type Words } from './words.ts';
+
+/** What the hands do at one note. */
+export interface HandSign {
+  /** Key of the note's address. */
+  readonly key: string;
+  /** "F♯". */
+  readonly name: string;
+  readonly finger: Finger;
+  readonly string: StringName;
+  /** The stroke that begins here; null where one goes on. */
+  readonly bow: Bow | null;
+}
+
+/** An ornament that can be asked about. */
+export interface PracticeOrnament {
+  /** Where its first event stands. */
+  readonly address: Address;
+  /** How many events of the bar it covers. */
+  readonly events: number;
+  readonly kind: OrnamentKind;
+  /** "long roll". */
+  readonly name: string;
+  /** What the hands do, in a sentence. */
+  readonly explanation: string;
+}
+
+/** A finger that had better stay down, from one note to another. */
+export interface StaySign {
+  /** Keys of the notes' addresses. */
+  readonly from: string;
+  readonly to: string;
+  readonly finger: number;
+  /** Laid over two strings. */
+  readonly across: boolean;
+}
+
+/** A version as the learner has it. */
+export interface PracticeVersion {
+  readonly id: string;
+  /** "The bones". */
+  readonly name: string;
+  readonly score: Score;
+  readonly hands: readonly HandSign[];
+  readonly stays: readonly StaySign[];
+  readonly ornaments: readonly PracticeOrnament[];
+}
+
+/** All that the learner's page needs to know of a lesson: plain JSON. */
+export interface PracticeData {
+  /** Names the lesson on the learner's device: the title in safe letters. */
+  readonly key: string;
+  readonly title: string;
+  readonly otherTitles: readonly string[];
+  /** "Reel in G major, 16 bars, 32 as played." */
+  readonly summary: string;
+  readonly credit: string;
+  readonly source: string;
+  readonly teacher: string;
+  readonly story: string;
+  /** "25 November 2026". */
+  readonly date: string;
+  readonly words: Words;
+  readonly dance: Dance;
+  readonly chords: ChordPlan;
+  /** Beats a minute. */
+  readonly tempos: Readonly<Record<TempoStep, number>>;
+  /** "minim". */
+  readonly beat: string;
+  /** Long : short of a running pair; null: as the dance asks. */
+  readonly swing: number | null;
+  /** Who plays the backing, and how the fiddle plays. */
+  readonly band: Band;
+  readonly fiddle: FiddleManner;
+  /** Simplest first; at least one. */
+  readonly versions: readonly PracticeVersion[];
+  readonly notes: readonly BarNote[];
+  readonly care: string;
+  readonly rights: string;
+}
+
+const handsOf = (score: Score): readonly HandSign[] => {
+  const fingers = new Map(fingeringOf(score).map((f) => [addressKey(f.address), f]));
+  const bows = new Map(bowingOf(score).map((b) => [addressKey(b.address), b]));
+  return notesOf(score).flatMap(({ note, address }): HandSign[] => {
+    const key = addressKey(address);
+    const fingered = fingers.get(key);
+    const bowed = bows.get(key);
+    if (fingered === undefined) return [];
+    return [
+      {
+        key,
+        name: printedName(note.pitches[0]),
+        finger: fingered.finger,
+        string: fingered.string,
+        bow: bowed?.begins === true ? bowed.bow : null,
+      },
+    ];
+  });
+};
+
+/** Hints that a part bears before they are noise. Common practice: one or two. */
+const STAYS_IN_PART = 2;
+
+/** The most useful of the fingers that stay, in the order of the tune. */
+const staysOf = (score: Score): readonly StaySign[] => {
+  const found = stayDownsOf(score);
+  const best = score.parts.flatMap(({ label }) =>
+    found
+      .filter((s) => s.from.part === label)
+      .toSorted((a, b) => b.worth - a.worth)
+      .slice(0, STAYS_IN_PART),
+  );
+  return found
+    .filter((s) => best.includes(s))
+    .map(({ from, to, finger, kind }) => ({
+      from: addressKey(from),
+      to: addressKey(to),
+      finger,
+      across: kind === 'across',
+    }));
+};
+
+const ornamentsIn = (score: Score, lesson: Lesson): readonly PracticeOrnament[] => {
+  const known = new Map(ornamentNotesOf(lesson).map((o) => [o.kind, o]));
+  return ornamentsOf(score).flatMap(({ kind, address, events }): PracticeOrnament[] => {
+    const told = known.get(kind);
+    return told === undefined
+      ? []
+      : [{ address, events, kind, name: told.name, explanation: told.explanation }];
+  });
+};
+
+/** What the learner's page needs of a lesson. The same lesson gives the same data. */
+export const practiceDataOf = (lesson: Lesson): PracticeData => {
+  const [title = '', ...otherTitles] = titlesOf(lesson);
+  const { teacher, story, date, words, swing, band, fiddle } = lesson.settings;
+  return {
+    key: slugOf(title),
+    title,
+    otherTitles,
+    summary: summaryOf(lesson),
+    credit: creditOf(lesson),
+    source: sourceOfSetting(lesson),
+    teacher,
+    story,
+    date: dateWords(date, words),
+    words,
+    dance: lesson.dance,
+    chords: lesson.chords,
+    tempos: {
+      learn: tempoOf(lesson, 'learn', null),
+      steady: tempoOf(lesson, 'steady', null),
+      upToSpeed: tempoOf(lesson, 'upToSpeed', null),
+    },
+    beat: noteValueName(lesson.dance.beat, words),
+    swing,
+    band,
+    fiddle,
+    versions: lesson.ladder.map(({ id, name, score }) => ({
+      id,
+      name,
+      score,
+      hands: handsOf(score),
+      stays: staysOf(score),
+      ornaments: ornamentsIn(score, lesson),
+    })),
+    notes: barNotesOf(lesson),
+    care: CARE_LINE,
+    rights: RIGHTS_LINE,
+  };
+};

@@ -1,0 +1,155 @@
+import { createHash } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
+import { deflateRawSync } from 'node:zlib';
+import { type Bank, type BankVoice, type SmallBank, smallBankOf } from '../audio/index.ts';
+import { type Engraver, type ScreenMusic, type SheetVersion, screenMusic } from '../engrave/index.ts';
+import type { Lesson, PracticeData, PracticeVersion } from '../lesson/index.ts';
+import { practiceDataOf } from '../lesson/index.ts';
+import { timelineOf } from '../perform/index.ts';
+import type { Score } from '../score/index.ts';
+import { escapeHtml as h } from './html.ts';
+
+/** Bars in a line that the page can choose from, by the room that it has. */
+const BARS_IN_LINE = [1, 2, 4] as const;
+/**
+ * Factor on the page's sound. Ours: brings the full version with backing to the −16 LUFS of the tracks, within a
+ * quarter of a decibel over the demo lessons.
+ */
+const GAIN = 1.56;
+
+/** The bundled page: what it does, how it looks, and what its sound thread does. */
+interface PageBundle {
+  readonly script: string;
+  readonly style: string;
+  readonly thread: string;
+}
+
+const BUNDLE = new URL('../practice.json', import.meta.url);
+const BANK_LICENCE = new URL('../../assets/bank/LICENSE-FluidR3Mono.md', import.meta.url);
+
+/** Chords come as a row of their own, so the drawing has none. */
+const withoutChords = (score: Score): Score => ({
+  ...score,
+  parts: score.parts.map((part) => ({ ...part, bars: part.bars.map((bar) => ({ ...bar, chords: [] })) })),
+});
+
+/** Every version alone, and each with the next fuller one. */
+const picturesOf = (
+  versions: readonly PracticeVersion[],
+  engraver: Engraver,
+  onLine: () => void,
+): readonly ScreenMusic[] => {
+  const drawn = versions.map(
+    ({ id, name, score }): SheetVersion => ({ id, name, score: withoutChords(score) }),
+  );
+  const alone = drawn.map((v): readonly [SheetVersion, ...SheetVersion[]] => [v]);
+  const pairs = drawn.slice(1).map((v, i): readonly [SheetVersion, ...SheetVersion[]] => [drawn[i] ?? v, v]);
+  return [...alone, ...pairs].flatMap((shown) =>
+    BARS_IN_LINE.map((bars) => {
+      onLine();
+      return screenMusic(shown, bars, engraver);
+    }),
+  );
+};
+
+/** The keys that any version asks of each voice. */
+const keysOf = (data: PracticeData): Readonly<Record<BankVoice, Set<number>>> => {
+  const keys = {
+    fiddle: new Set<number>(),
+    guitar: new Set<number>(),
+    bass: new Set<number>(),
+    piano: new Set<number>(),
+  };
+  for (const { score } of data.versions) {
+    const { notes } = timelineOf(score, {
+      dance: data.dance,
+      beatsPerMinute: data.tempos.steady,
+      melody: true,
+      backing: data.chords,
+      band: data.band,
+    });
+    for (const { voice, midi } of notes)
+      if (voice !== 'drum' && voice !== 'click') keys[voice].add(Math.round(midi));
+  }
+  return keys;
+};
+
+const packed = (bytes: Uint8Array): string =>
+  Buffer.from(deflateRawSync(bytes, { level: 9 })).toString('base64');
+
+const bankPart = ({ index, codes }: SmallBank): string => {
+  const text = new TextEncoder().encode(JSON.stringify(index));
+  const bytes = new Uint8Array(4 + text.length + codes.length);
+  new DataView(bytes.buffer).setUint32(0, text.length);
+  bytes.set(text, 4);
+  bytes.set(codes, 4 + text.length);
+  return packed(bytes);
+};
+
+const licencesOf = (bank: string): readonly string[] => [
+  'The program of this page is part of Tuneladder, MIT licence. It contains fflate, © Arjun Barrett, MIT licence.',
+  'Musical signs: the Leipzig font, SIL Open Font License 1.1 (scripts.sil.org/OFL); engraved with Verovio.',
+  bank
+    .replace(/^#+ .*$/gm, '')
+    .replace(/[`*]/g, '')
+    .trim(),
+];
+
+const sha256 = (text: string): string => createHash('sha256').update(text).digest('base64');
+
+/** Nothing may be loaded from anywhere: the page's own script by its sum, threads from the page's own text. */
+const policyOf = (script: string): string =>
+  `default-src 'none'; script-src 'sha256-${sha256(script)}' data:; worker-src data:; style-src 'unsafe-inline'`;
+
+const NO_SCRIPT =
+  'This page plays and shows the tune, and for that it needs scripts. If you see it inside a mail or a messenger, save the file to your device and open it from there in a browser.';
+
+/** "Reel in G major, 16 bars. Wren Aldercott", and the teacher where that is somebody else. */
+const aboutLine = ({ summary, credit, teacher }: PracticeData): string =>
+  [summary, credit, ...(teacher === '' || teacher === credit ? [] : ['·', teacher])].join(' ');
+
+/**
+ * The learner's page of a lesson: one file that needs nothing else.
+ *
+ * No text of the lesson can become markup: what stands in the page itself is escaped, the rest is packed.
+ */
+export const practicePage = async (
+  lesson: Lesson,
+  { engraver, bank }: { readonly engraver: Engraver; readonly bank: Bank },
+  onProgress: () => void,
+): Promise<string> => {
+  const { script, style, thread } = JSON.parse(await readFile(BUNDLE, 'utf8')) as PageBundle;
+  const data = practiceDataOf(lesson);
+  const parts = {
+    data,
+    music: picturesOf(data.versions, engraver, onProgress),
+    gain: GAIN,
+    licences: licencesOf(await readFile(BANK_LICENCE, 'utf8')),
+  };
+  const small = smallBankOf(bank, keysOf(data));
+  onProgress();
+  const language = data.words === 'us' ? 'en-US' : 'en-GB';
+  return `<!doctype html>
+<html lang="${language}">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
+<meta name="referrer" content="no-referrer">
+<meta http-equiv="Content-Security-Policy" content="${h(policyOf(script))}">
+<title>${h(data.title)}: to practise</title>
+<style>${style}</style>
+</head>
+<body>
+<main id="page">
+<h1>${h(data.title)}</h1>
+<p class="under">${h(aboutLine(data))}</p>
+<noscript><p class="plain">${NO_SCRIPT}</p></noscript>
+</main>
+<script type="text/plain" id="lesson">${packed(new TextEncoder().encode(JSON.stringify(parts)))}</script>
+<script type="text/plain" id="bank">${bankPart(small)}</script>
+<script type="text/plain" id="thread">${thread}</script>
+<script>${script}</script>
+</body>
+</html>
+`;
+};

@@ -1,0 +1,33 @@
+import { inflateSync, strFromU8 } from 'fflate';
+import type { SmallBank, SmallBankIndex } from '../audio/index.ts';
+import type { ScreenMusic } from '../engrave/index.ts';
+import type { PracticeData } from '../lesson/index.ts';
+
+/** What a page carries beside the program. */
+export interface LessonParts {
+  readonly data: PracticeData;
+  readonly music: readonly ScreenMusic[];
+  /** Factor on the sound: what brings the usual mix to the loudness of the tracks. */
+  readonly gain: number;
+  /** What is inside the page beside the lesson, and under which licences. */
+  readonly licences: readonly string[];
+}
+
+const partNamed = (id: string): Uint8Array => {
+  const text = document.getElementById(id)?.textContent ?? '';
+  return inflateSync(Uint8Array.from(atob(text.trim()), (c) => c.charCodeAt(0)));
+};
+
+/** Reads the lesson out of the page. */
+export const readLesson = (): LessonParts => JSON.parse(strFromU8(partNamed('lesson'))) as LessonParts;
+
+/** Reads the samples out of the page: the length of the index in four bytes, the index, the codes. */
+export const readBankPart = (): SmallBank => {
+  const bytes = partNamed('bank');
+  const length = new DataView(bytes.buffer, bytes.byteOffset).getUint32(0);
+  const index = JSON.parse(strFromU8(bytes.subarray(4, 4 + length))) as SmallBankIndex;
+  return { index, codes: bytes.slice(4 + length) };
+};
+
+/** The text of the sound thread. */
+export const threadScript = (): string => document.getElementById('thread')?.textContent ?? '';

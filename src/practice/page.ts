@@ -1,0 +1,269 @@
+import { type MusicView, musicViewOf, type Player } from '../player/index.ts';
+import { make } from './element.ts';
+import { handOf } from './hand.ts';
+import { type KeyActs, listenToKeys } from './keys.ts';
+import type { LessonParts } from './lessonParts.ts';
+import { type Memory, memoryFor } from './memory.ts';
+import { panelOf } from './panel.ts';
+import { sayingOf, versionRow } from './pieces.ts';
+import { linkTo, placeIn } from './placeLink.ts';
+import { firstState, PERCENT, type State, stateFrom } from './state.ts';
+import { ornamentAt, playSettingsOf, type Tune, tuneOf } from './tune.ts';
+import { type Wording, wordingFor } from './words.ts';
+
+/** The page once it is built. */
+export interface PracticePage {
+  /** To be given the player when the sound is there; null: there is none. */
+  readonly setPlayer: (player: Player | null, way: string, wake: () => Promise<void>) => void;
+}
+
+/** What all of the page has at hand. */
+interface Desk {
+  readonly parts: LessonParts;
+  readonly words: Wording;
+  readonly tune: Tune;
+  readonly memory: Memory;
+  /** What stood in the memory when the page was opened is of another date. */
+  readonly changed: boolean;
+  state: State;
+  player: Player | null;
+  wake: () => Promise<void>;
+}
+
+/** What the link behind the address asks for, over what was there. */
+const placed = ({ parts: { data }, tune }: Desk, state: State): State =>
+  stateFrom(placeIn(location.hash, data, tune.numbers), state, data, tune.bars.length);
+
+const deskOf = (parts: LessonParts): Desk => {
+  const { data } = parts;
+  const words = wordingFor(data.words);
+  const tune = tuneOf(data, words);
+  const memory = memoryFor(data.key);
+  const kept = memory.read();
+  const changed = typeof kept === 'object' && kept !== null && 'made' in kept && kept.made !== data.date;
+  const state = stateFrom(kept, firstState(data), data, tune.bars.length);
+  const desk: Desk = {
+    parts,
+    words,
+    tune,
+    memory,
+    changed,
+    state,
+    player: null,
+    wake: async () => undefined,
+  };
+  desk.state = placed(desk, state);
+  return desk;
+};
+
+/** What can be done on the page, whatever it is done with. */
+interface Acts {
+  readonly change: (next: Partial<State>) => void;
+  readonly playFrom: (bar: number | null) => void;
+  readonly toggle: () => void;
+  /** Explains the ornament at a note, when there is one. */
+  readonly explain: (bar: number, note: string | null) => boolean;
+}
+
+const actsOf = (desk: Desk, saying: Saying, show: () => void): Acts => {
+  const { tune, words, parts } = desk;
+  const awake = (act: (player: Player) => void): void => {
+    void desk.wake().then(() => {
+      if (desk.player !== null) act(desk.player);
+      show();
+    });
+  };
+  const playFrom = (bar: number | null): void => {
+    const settings = playSettingsOf(desk.state, tune);
+    const at = bar === null ? null : tune.placeOf(bar, settings.loop?.from ?? 0);
+    awake((player) => player.play(settings, at));
+  };
+  return {
+    change: (next) => {
+      desk.state = { ...desk.state, ...next };
+      desk.memory.write({ ...desk.state, made: parts.data.date });
+      desk.player?.change(playSettingsOf(desk.state, tune));
+      show();
+    },
+    playFrom,
+    toggle: () => {
+      if (desk.player?.isPlaying() !== true) return playFrom(desk.state.at);
+      desk.player.stop();
+      show();
+    },
+    explain: (bar, note) => {
+      const found = ornamentAt(parts.data, desk.state, note);
+      if (found === null || desk.player === null) return false;
+      const { version, ornament } = found;
+      saying.say(words.slowly(ornament.name, tune.nameOfBar(bar)), ornament.explanation);
+      awake((player) =>
+        player.explain(playSettingsOf(desk.state, tune), version, ornament, tune.placeOf(bar, 0)),
+      );
+      return true;
+    },
+  };
+};
+
+type Saying = ReturnType<typeof sayingOf>;
+
+/** What is in a bar, said over the hand. */
+const sayBar = ({ parts, tune }: Desk, saying: Saying, bar: number): void => {
+  const at = tune.bars[bar];
+  const note = parts.data.notes.find((n) => n.part === at?.part && n.bar === at?.index);
+  if (note !== undefined) saying.say(`${note.label}.`, note.sentences.join(' '));
+};
+
+/** The link to what is seen now: into the address line, and to where copies go. */
+const giveLink = ({ state, tune, words }: Desk, saying: Saying): void => {
+  const link = linkTo(state, tune.numbers);
+  history.replaceState(null, '', link);
+  const said = (copied: boolean): void => saying.say('', copied ? words.linkCopied : words.linkIs(link));
+  if (navigator.clipboard === undefined) said(false);
+  else
+    navigator.clipboard.writeText(location.href).then(
+      () => said(true),
+      () => said(false),
+    );
+};
+
+/** A screen that goes dark takes the music away: it stays on while something plays, where the browser lets it. */
+const screenKeeper = (): ((playing: boolean) => void) => {
+  let lock: Promise<WakeLockSentinel | null> | null = null;
+  return (playing) => {
+    if (playing) lock ??= navigator.wakeLock?.request('screen').catch(() => null) ?? null;
+    else {
+      void lock?.then((held) => held?.release());
+      lock = null;
+    }
+  };
+};
+
+/** Keeps the screen with the sound, as long as the page is open. */
+const followSound = (
+  desk: Desk,
+  {
+    view,
+    saying,
+    showTempo,
+    show,
+  }: { view: MusicView; saying: Saying; showTempo: (percent: number) => void; show: () => void },
+): void => {
+  const keepScreen = screenKeeper();
+  let played = false;
+  const follow = (): void => {
+    const position = desk.player?.position() ?? null;
+    const plays = desk.player?.isPlaying() ?? false;
+    if (plays || played) view.follow(position);
+    if (played !== plays) {
+      keepScreen(plays);
+      show();
+    }
+    played = plays;
+    if (position === null) return;
+    showTempo(position.percent);
+    const at = view.cursorAt();
+    if (position.yours) saying.say(desk.words.yourTurn, '');
+    else if (at !== null && desk.state.barNotes) sayBar(desk, saying, at.bar);
+    else if (desk.state.way === 'turns') saying.say('', '');
+  };
+  const frame = (): void => {
+    follow();
+    requestAnimationFrame(frame);
+  };
+  requestAnimationFrame(frame);
+};
+
+const keyActsOf = (desk: Desk, { toggle, change }: Acts, letGo: () => void): KeyActs => ({
+  toggle,
+  letGo,
+  tempo: (by) => {
+    const percent = Math.min(PERCENT.most, Math.max(PERCENT.least, desk.state.percent + by));
+    change({ percent });
+  },
+  version: (place) => {
+    const id = desk.parts.data.versions[place]?.id;
+    if (id !== undefined) change({ versions: [id] });
+  },
+  repeat: (bar) => change({ loop: { from: bar, to: bar }, at: bar }),
+});
+
+/** Builds the page into its place and brings it to life. */
+export const buildPage = (parts: LessonParts, host: HTMLElement): PracticePage => {
+  const desk = deskOf(parts);
+  const { words, tune } = desk;
+  const { data, music } = parts;
+  const saying = sayingOf();
+  const musicHost = make('div', { class: 'music', attributes: { role: 'group', 'aria-label': words.music } });
+  const show = (): void => {
+    const { state } = desk;
+    const playing = desk.player?.isPlaying() ?? false;
+    versions.show(state);
+    hand.show(state, playing);
+    panel.show(state);
+    view.show(state);
+    document.body.classList.toggle('playing', playing);
+    if (playing) return;
+    if (state.barNotes) sayBar(desk, saying, view.barInView());
+  };
+  const acts = actsOf(desk, saying, show);
+  const { change } = acts;
+  const touched = (bar: number, note: string | null): void => {
+    if (acts.explain(bar, note)) return;
+    const { loop } = desk.state;
+    saying.say('', '');
+    change({ at: bar, ...(loop !== null && bar >= loop.from && bar <= loop.to ? {} : { loop: null }) });
+    acts.playFrom(bar);
+  };
+  const openPanel = (open: boolean): void => {
+    panel.element.hidden = !open;
+    hand.setOpen(open);
+    if (open) panel.element.focus();
+  };
+  const view = musicViewOf(
+    musicHost,
+    { data, music, nameOfBar: tune.nameOfBar },
+    { onBar: touched, onDrag: (from, to) => change({ loop: { from, to }, at: from }) },
+  );
+  const versions = versionRow(data, words, (id) => change({ versions: [id] }));
+  const hand = handOf(data, words, {
+    nameOfBar: tune.nameOfBar,
+    onPlay: acts.toggle,
+    onTempo: (percent) => change({ percent }),
+    onLoopEnd: () => change({ loop: null }),
+    onStart: () => change({ at: null }),
+    onMore: () => openPanel(panel.element.hidden),
+  });
+  const panel = panelOf(
+    parts,
+    words,
+    { onChange: change, onLink: () => giveLink(desk, saying), onClose: () => openPanel(false) },
+    { current: () => desk.state, changed: desk.changed },
+  );
+  const care = make('p', { class: 'care' }, data.care);
+  host.append(versions.element, musicHost, care, saying.element, panel.element, hand.element);
+  show();
+  listenToKeys(
+    keyActsOf(desk, acts, () => {
+      if (panel.element.hidden) change({ loop: null });
+      else openPanel(false);
+    }),
+  );
+  followSound(desk, { view, saying, showTempo: hand.showTempo, show });
+  const goTo = (): void => {
+    if (desk.state.at !== null && desk.state.at > 0) view.scrollTo(desk.state.at);
+  };
+  addEventListener('hashchange', () => {
+    change(placed(desk, desk.state));
+    goTo();
+  });
+  goTo();
+  return {
+    setPlayer: (player, way, wake) => {
+      [desk.player, desk.wake] = [player, wake];
+      hand.setReady(player !== null);
+      panel.sayWay(way);
+      if (player === null) saying.say('', words.noSound);
+      show();
+    },
+  };
+};

@@ -1,0 +1,127 @@
+import { writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import axe from 'axe-core';
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { BROWSER, openBrowser } from './browser.ts';
+import { practicePageOf } from './practicePage.ts';
+import { workRoom } from './program.ts';
+
+// A reel with a roll, a treble, a pick-up, repeats, and all that a text can do to a page.
+const TUNE = `X:3
+T:The Kettle </script><img src=x onerror=alert(1)>
+C:A. <b>Nobody</b>
+R:reel
+M:4/4
+L:1/8
+K:G
+|:D2|~G3B d2Bd|efge dBAB|G2{a}GB dBAB|(3BBB AF G2:|
+`;
+const SIZES = [
+  { width: 390, height: 844 },
+  { width: 844, height: 390 },
+  { width: 820, height: 1180 },
+  { width: 1440, height: 900 },
+] as const;
+
+let room: Awaited<ReturnType<typeof workRoom>>;
+let browser: Browser;
+let html = '';
+let url = '';
+
+beforeAll(async () => {
+  room = await workRoom();
+  if (!BROWSER) return;
+  html = await practicePageOf(TUNE, { story: 'Said & done: </script><script>alert(2)</script>' });
+  await writeFile(join(room.path, 'practice.html'), html);
+  url = pathToFileURL(join(room.path, 'practice.html')).href;
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+  await room.leave();
+});
+
+/** The page opened in a browser of its own, its faults and requests written down. */
+const opened = async (
+  how: { readonly hash?: string; readonly options?: BrowserContextOptions; readonly before?: string } = {},
+): Promise<{ readonly page: Page; readonly faults: string[]; readonly requests: string[] }> => {
+  const context = await browser.newContext({ viewport: SIZES[0], ...how.options });
+  if (how.before !== undefined) await context.addInitScript(how.before);
+  const page = await context.newPage();
+  const faults: string[] = [];
+  const requests: string[] = [];
+  page.on('pageerror', (error) => faults.push(error.message));
+  page.on('console', (message) => {
+    if (message.type() === 'error') faults.push(message.text());
+  });
+  page.on('dialog', (dialog) => {
+    faults.push(`dialog ${dialog.message()}`);
+    void dialog.dismiss();
+  });
+  page.on('request', (request) => requests.push(request.url()));
+  await page.goto(url + (how.hash ?? ''));
+  await page.waitForFunction(() => document.querySelector<HTMLButtonElement>('#play')?.disabled === false);
+  return { page, faults, requests };
+};
+
+const soundingNote = (page: Page): Promise<string> =>
+  page.waitForSelector('.sounding', { timeout: 20_000 }).then((note) => note.evaluate((e) => e.id));
+
+describe.skipIf(!BROWSER)('the practice page', () => {
+  test('needs nothing from anywhere, and nothing in the lesson becomes markup', async () => {
+    const { page, faults, requests } = await opened();
+    await page.click('#play');
+    expect(await soundingNote(page)).toMatch(/^bones-/);
+    expect(requests.filter((r) => !r.startsWith('data:'))).toEqual([url]);
+    expect(faults).toEqual([]);
+    expect(await page.textContent('h1')).toBe('The Kettle </script><img src=x onerror=alert(1)>');
+    expect(await page.locator('img').count()).toBe(0);
+    await page.context().close();
+  });
+  test.each(SIZES)('has nothing in anybody’s way at $width × $height', async (viewport) => {
+    const { page } = await opened({ options: { viewport } });
+    await page.click('#more');
+    await page.evaluate(axe.source);
+    const found = await page.evaluate(async () => {
+      const axe = (globalThis as unknown as { axe: { run: () => Promise<{ violations: { id: string }[] }> } })
+        .axe;
+      return (await axe.run()).violations.map((v) => v.id);
+    });
+    expect(found).toEqual([]);
+    await page.context().close();
+  });
+  test('plays without a worklet too, and says so', async () => {
+    const { page, faults } = await opened({ hash: '#pieces' });
+    await page.click('#play');
+    expect(await soundingNote(page)).toMatch(/^bones-/);
+    expect(await page.textContent('#panel')).toContain('a piece at a time');
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+  test('plays where storage is refused', async () => {
+    const refuse =
+      "Object.defineProperty(window, 'localStorage', { get() { throw new Error('refused'); } });";
+    const { page, faults } = await opened({ before: refuse });
+    await page.click('.version:nth-child(3)');
+    await page.click('#play');
+    expect(await soundingNote(page)).toMatch(/^full-/);
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+  test('opens at the place that a link names', async () => {
+    const { page } = await opened({ hash: '#full,bar2-3,loop,at60' });
+    expect(await page.textContent('.where')).toBe('Bar 2 to 3, round and round');
+    expect(await page.getAttribute('.version:nth-child(3)', 'aria-pressed')).toBe('true');
+    expect(await page.inputValue('.tempo input')).toBe('60');
+    await page.context().close();
+  });
+  test('without scripts says what to do', async () => {
+    const context = await browser.newContext({ javaScriptEnabled: false });
+    const page = await context.newPage();
+    await page.goto(url);
+    expect(await page.textContent('noscript, .plain')).toContain('save the file to your device');
+    await context.close();
+  });
+});
