@@ -1,5 +1,5 @@
-export type { AbcBook, ReadTune } from './abc/index.ts';
-export { readAbc, writeAbc } from './abc/index.ts';
+export type { AbcBook, BarSetting, ReadBar, ReadTune } from './abc/index.ts';
+export { readAbc, readAbcBar, writeAbc, writeAbcBar } from './abc/index.ts';
 export type { ImportedTune } from './importedTune.ts';
 export { elementIdOf } from './mei/elementId.ts';
 export type { MeiDocument, MeiStaff, MeiWriting } from './mei/meiDocument.ts';
