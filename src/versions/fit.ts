@@ -58,7 +58,10 @@ const dissonancesIn = (view: BarView): readonly Dissonance[] => {
     rows.forEach((holding, a) => {
       if (a === b) return;
       striking.forEach((struck, i) => {
-        const held = holding.find((s) => s.from < struck.from && s.to > struck.from);
+        // What both strike at once is told once.
+        const held = holding.find(
+          (s) => (s.from < struck.from || (s.from === struck.from && a < b)) && s.to > struck.from,
+        );
         if (held === undefined || !isHarsh(held.pitch, struck.pitch)) return;
         const length = Math.min(held.to, struck.to) - struck.from;
         const at = view.offset + struck.from;

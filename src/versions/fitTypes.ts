@@ -4,12 +4,12 @@ import type { Pitch } from '../music/index.ts';
 /**
  * How much a dissonance is heard.
  *
- * `clash`: a note is struck on a pulse against one that is held. `exposed`: off the pulse, but it stays a pulse
+ * `clash`: a note is struck on a pulse against one that is held or struck with it. `exposed`: off the pulse, but it stays a pulse
  * or longer, or is left by a leap, so that nothing resolves it. `passing`: a step on the way, soon gone, as every tune has them.
  */
 export type Strength = 'clash' | 'exposed' | 'passing';
 
-/** A minor second, major seventh or tritone that arises where one version holds a note and another strikes one. */
+/** A minor second, major seventh or tritone that arises where a version strikes a note while another one sounds. */
 export interface Dissonance {
   readonly part: string;
   /** Index among the part's written bars. */
@@ -22,7 +22,7 @@ export interface Dissonance {
   readonly beat: number;
   readonly held: Pitch;
   readonly struck: Pitch;
-  /** Which of the versions holds, and which strikes, by their order in the question. */
+  /** Which of the versions holds, and which strikes, by their order in the question; the earlier one first if both strike. */
   readonly versions: readonly [number, number];
   readonly strength: Strength;
 }

@@ -6,6 +6,8 @@ export type { Versions } from './deriveVersions.ts';
 export { deriveVersions } from './deriveVersions.ts';
 export { fitOf } from './fit.ts';
 export type { Dissonance, Fit, Strength, UnlikeBar } from './fitTypes.ts';
+export type { BarToKeep, KeptVerdict } from './kept.ts';
+export { withKeptBars } from './kept.ts';
 export { plainOf } from './plain.ts';
 export type { VersionReport } from './report.ts';
 export { reportOf } from './report.ts';

@@ -4,7 +4,7 @@ import { notatablePieces, withBeams } from './beams.ts';
 import { inTicks, type Line, type LineBar, type LineNote } from './line.ts';
 
 /** Signs that belong to the form of the tune, not to its playing: the bones keep them. */
-const FORM_MARKS: ReadonlySet<Mark> = new Set<Mark>([
+export const FORM_MARKS: ReadonlySet<Mark> = new Set<Mark>([
   'fermata',
   'segno',
   'coda',

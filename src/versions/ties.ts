@@ -1,16 +1,20 @@
 import { isSamePitch } from '../music/index.ts';
 import { type Bar, barsOf, type Event, type Score } from '../score/index.ts';
 
-interface Placed {
-  readonly event: Event;
+/** Which bar something is in. */
+interface InBar {
   readonly bar: Bar;
   /** Place of its bar in the tune. */
   readonly number: number;
   readonly part: string;
 }
 
+interface Placed extends InBar {
+  readonly event: Event;
+}
+
 /** Whether a bar line only parts two bars: no repeat, ending or new part, after which a tie may lead elsewhere. */
-const goesStraightOn = (here: Placed, next: Placed): boolean =>
+export const goesStraightOn = (here: InBar, next: InBar): boolean =>
   here.number === next.number ||
   (here.part === next.part &&
     here.bar.repeatEnd === 0 &&
