@@ -1,6 +1,7 @@
 import { WorldError } from '../store/index.ts';
 import { CHECK_HELP, check } from './check.ts';
 import { complain, EXIT, type Io, say, UsageError } from './io.ts';
+import { KEEP_HELP, keep } from './keep.ts';
 import { PACK_HELP, pack } from './pack.ts';
 import { VERSIONS_HELP, versions } from './versions.ts';
 
@@ -10,6 +11,7 @@ const HELP = `tuneladder: one tune in, a graded fiddle lesson out
 
   tuneladder check FILE.abc…                     what is wrong with a tune, and where
   tuneladder versions FILE.abc [--out DIR]       the bones, all the notes, the full version, as ABC
+  tuneladder keep LESSON [--bar N [NOTES]]       bars of the bones in your own words
   tuneladder pack FILE.abc|LESSON --out DIR      sheets, play-along tracks, notes, one zip
 
 tuneladder COMMAND --help tells more about a command.`;
@@ -19,6 +21,7 @@ type Command = { readonly run: (argv: readonly string[], io: Io) => Promise<numb
 const COMMANDS: ReadonlyMap<string, Command> = new Map([
   ['check', { run: check, help: CHECK_HELP }],
   ['versions', { run: versions, help: VERSIONS_HELP }],
+  ['keep', { run: keep, help: KEEP_HELP }],
   ['pack', { run: pack, help: PACK_HELP }],
 ]);
 

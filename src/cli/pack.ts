@@ -1,12 +1,9 @@
-import { stat } from 'node:fs/promises';
-import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import {
   bonesRemark,
   clockTime,
-  DEFAULT_SETTINGS,
+  keptRemarks,
   type Lesson,
-  type LessonSettings,
   lessonOf,
   type TrackChoice,
   timelineOfTrack,
@@ -15,12 +12,12 @@ import {
 } from '../lesson/index.ts';
 import { type BuildResult, buildPack, inspectOwnSound, OwnSoundError, sourceOf } from '../pack/index.ts';
 import { soundingLength } from '../perform/index.ts';
-import { readLessonFile, readTextFile } from '../store/index.ts';
 import { chooseTune } from './chooseTune.ts';
 import { complain, complainKept, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
-import { oneOf, PACK_OPTIONS, settingsFrom, today, wholeNumber } from './packOptions.ts';
+import { openSource } from './openSource.ts';
+import { oneOf, PACK_OPTIONS, settingsFrom, wholeNumber } from './packOptions.ts';
 import { progressOn } from './progress.ts';
-import { complainAll, hasError, pathFrom, readTunes, type TuneFile } from './readTunes.ts';
+import { complainAll, hasError, pathFrom } from './readTunes.ts';
 import { TRACK_HELP } from './trackOptions.ts';
 
 /** Help of `pack`. */
@@ -42,41 +39,6 @@ LESSON is a folder with tune.abc and lesson.json. DIR must be new, empty, or an 
 ${TRACK_HELP}
 
 Options given here win over lesson.json; tracks and recordings come on top of those there.`;
-
-const isFolder = async (path: string): Promise<boolean> => {
-  try {
-    return (await stat(path)).isDirectory();
-  } catch {
-    return false;
-  }
-};
-
-/** The tune's file and the stored settings of a lesson folder or a bare ABC file; null after a complaint. */
-const openSource = async (
-  name: string,
-  io: Io,
-): Promise<{ readonly file: TuneFile; readonly stored: LessonSettings } | null> => {
-  const bare: LessonSettings = { ...DEFAULT_SETTINGS, date: today(io) };
-  const path = pathFrom(io, name);
-  if (!(await isFolder(path))) {
-    return { file: await readTunes(name, io), stored: bare };
-  }
-  const lessonName = join(name, 'lesson.json');
-  const text = await readTextFile(pathFrom(io, lessonName));
-  if (text.kind === 'problem') {
-    complain(io, `${lessonName}:1:1: ${text.message} A lesson is a folder with lesson.json and tune.abc.`);
-    return null;
-  }
-  const read = readLessonFile(text.text);
-  if (read.kind === 'problem') {
-    for (const { line, column, message } of read.problems)
-      complain(io, `${lessonName}:${line}:${column}: ${message}`);
-    return null;
-  }
-  const file = await readTunes(join(name, 'tune.abc'), io);
-  const recordings = read.settings.recordings.map((r) => ({ ...r, file: join(path, r.file) }));
-  return { file, stored: { ...read.settings, recordings, date: read.settings.date ?? bare.date } };
-};
 
 /** Complains of what is wrong with the tracks that were asked for; remarks on recordings that look odd. */
 const tracksCanBeMade = async (lesson: Lesson, choice: TrackChoice, io: Io): Promise<boolean> => {
@@ -157,6 +119,8 @@ export const pack = async (argv: readonly string[], io: Io): Promise<Exit> => {
       io,
       `lesson.json: an accepted ornament (${kind}) has lost its note in part ${anchor.part}; it is left out.`,
     );
+  for (const { words } of keptRemarks(lesson).filter(({ asks }) => asks))
+    complain(io, `${source.file.name}:1:1: remark: ${words}`);
   const progress = progressOn(io);
   const began = io.now().getTime();
   const out = pathFrom(io, values.out);

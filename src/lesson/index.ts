@@ -1,4 +1,5 @@
 export type { AcceptedEntry } from './acceptedOrnaments.ts';
+export type { Anchor, BarTable } from './anchors/index.ts';
 export type { BarNote, OrnamentNote } from './barNotes.ts';
 export { barCounts, barNotesOf, ornamentNotesOf } from './barNotes.ts';
 export { bonesRemark } from './bonesRemark.ts';
@@ -12,6 +13,11 @@ export {
   titlesOf,
 } from './credits.ts';
 export { descriptionOf } from './description.ts';
+export type { NewKeptBar } from './keeping.ts';
+export { attachedOf, withKeptBar, withoutKeptBar } from './keeping.ts';
+export type { Attached, KeptBar, KeptRemark, KeptState, StoredEvent } from './kept/index.ts';
+export { storedEvents } from './kept/index.ts';
+export { keptRemarks } from './keptRemarks.ts';
 export type { LessonVersion, NeighbourFit } from './ladder.ts';
 export { togetherName } from './ladder.ts';
 export type { Lesson } from './lesson.ts';
@@ -38,4 +44,4 @@ export type { OwnRecording, TempoWish, TrackWish } from './trackWish.ts';
 export type { VersionChoice, VersionId, VersionKind } from './versionChoice.ts';
 export { LADDER_LENGTH, ladderProblem } from './versionChoice.ts';
 export type { Words } from './words.ts';
-export { capital, dateWords, inSentence, listOfBars, noteValueName } from './words.ts';
+export { capital, dateWords, inSentence, lengthBeside, listOfBars, noteValueName } from './words.ts';

@@ -5,6 +5,7 @@ import { type Dance, danceOf, type TempoStep } from '../music/index.ts';
 import { fieldsOf, runningNoteOf, type Score } from '../score/index.ts';
 import { deriveVersions, type Versions } from '../versions/index.ts';
 import { type AcceptedEntry, fullWith } from './acceptedOrnaments.ts';
+import { type KeptState, keepBars } from './kept/index.ts';
 import {
   type Ladder,
   type LessonVersion,
@@ -24,6 +25,8 @@ export interface Lesson {
   readonly versions: Versions;
   /** The versions of the lesson, simplest first. */
   readonly ladder: Ladder;
+  /** What has become of each kept bar, in their order. */
+  readonly kept: readonly KeptState[];
   readonly chords: ChordPlan;
   readonly dance: Dance;
   /** The tune has no `R:` and the dance was judged by metre and running note. */
@@ -44,13 +47,18 @@ export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
   const found = danceOf(fieldsOf(written, 'R')[0], written.metre, runningNoteOf(written));
   const derived = deriveVersions(written, settingsOfVersions(settings));
   const { full, left } = fullWith(written, derived.plain, settings.acceptedOrnaments);
-  const versions = { ...derived, full };
-  const ladder = ladderOf(versions, settings);
+  const made = { ...derived, full };
+  const [simplest, ...others] = ladderOf(made, settings);
+  const { keptIn, states } = keepBars([simplest, ...others], made.plain, settings);
+  const ladder: Ladder = [keptIn(simplest), ...others.map(keptIn)];
+  const bones = ladder.find(({ kind }) => kind === 'bones')?.score ?? made.bones;
+  const versions = { ...made, bones };
   return {
     written,
     settings,
     versions,
     ladder,
+    kept: states,
     chords: chordPlanOf(written),
     dance: found.dance,
     danceJudged: found.judged,

@@ -2,6 +2,8 @@ import type { TempoStep } from '../music/index.ts';
 import type { Band } from '../perform/index.ts';
 import type { Density, PlainSwitches } from '../versions/index.ts';
 import type { AcceptedEntry } from './acceptedOrnaments.ts';
+import type { BarTable } from './anchors/index.ts';
+import type { KeptBar } from './kept/index.ts';
 import type { OwnRecording, TrackWish } from './trackWish.ts';
 import { USUAL_LADDER, type VersionChoice } from './versionChoice.ts';
 import type { Words } from './words.ts';
@@ -58,6 +60,10 @@ export interface LessonSettings {
   /** Who plays the backing, and in which manner. */
   readonly band: Band;
   readonly fiddle: FiddleManner;
+  /** Bars of the bones that the teacher has written or chosen. */
+  readonly keptBars: readonly KeptBar[];
+  /** The plain bars as they were when something was last attached to one; null: nobody wrote them down. */
+  readonly barTable: BarTable | null;
 }
 
 /** A lesson's settings where the teacher has said nothing; date and teacher must come from outside. */
@@ -79,4 +85,6 @@ export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
   click: false,
   band: { players: ['guitar', 'bass'], pattern: 'usual' },
   fiddle: { variation: true, vibrato: false },
+  keptBars: [],
+  barTable: null,
 };

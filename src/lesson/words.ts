@@ -1,4 +1,4 @@
-import { formatRational, type Rational } from '../core/index.ts';
+import { formatRational, multiply, type Rational, rational } from '../core/index.ts';
 
 /** Which names of note values a reader knows. */
 export type Words = 'british' | 'us';
@@ -31,6 +31,16 @@ export const noteValueName = (length: Rational, words: Words): string => {
   if (plain !== undefined) return plain;
   const undotted = length.num === 3 ? names[length.den === 2 ? '1' : `1/${length.den / 2}`] : undefined;
   return undotted === undefined ? `${formatRational(length)} of a whole note` : `dotted ${undotted}`;
+};
+
+/** Lengths of bars are counted in crotchets or shorter notes. */
+const LONGEST_COUNTED = 4;
+
+/** A length counted in the note that measures it and one that it is compared with: "7 quavers" beside "8 quavers". */
+export const lengthBeside = (length: Rational, other: Rational, words: Words): string => {
+  const den = Math.max(length.den, other.den, LONGEST_COUNTED);
+  const count = formatRational(multiply(length, rational(den)));
+  return `${count} ${noteValueName(rational(1, den), words)}${count === '1' ? '' : 's'}`;
 };
 
 /** With a capital letter at the beginning. */

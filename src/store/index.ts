@@ -8,3 +8,5 @@ export { inspectTarget, MANIFEST_FILE } from './target.ts';
 export type { FileBytes, TextFile } from './textFile.ts';
 export { readFileBytes, readTextFile, textIn } from './textFile.ts';
 export { WorldError, worldError } from './worldError.ts';
+export { withWritten } from './writeLesson.ts';
+export { writeWhole } from './writeWhole.ts';

@@ -78,15 +78,58 @@ const versionChoice = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('full'), name: versionName }),
 ]);
 
+const length = z.string().regex(/^[1-9]\d{0,3}(\/[1-9]\d{0,4})?$/);
+const fingerprint = z.string().max(2000);
+const label = z.string().min(1).max(60);
+const index = z.int().min(0);
+const tuplet = z.strictObject({
+  actual: z.int().min(1),
+  normal: z.int().min(1),
+  index,
+  count: z.int().min(1),
+});
+const finger = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4)]);
+
+/** A note or rest of a kept bar. */
+const keptEvent = z.union([
+  z.strictObject({
+    pitches: z
+      .array(z.string().regex(/^[A-G](##|bb|#|b)?[0-9]$/))
+      .min(1)
+      .max(4)
+      .describe('Like "F#5", the melody first.'),
+    length: length.describe('In whole notes, like "3/8".'),
+    tied: z.boolean().optional(),
+    tuplet: tuplet.optional(),
+    bow: z.enum(['down', 'up']).optional(),
+    fingers: z.array(finger).optional(),
+    slurs: z.strictObject({ opens: index, closes: index }).optional(),
+  }),
+  z.strictObject({ rest: length.describe('In whole notes, like "1/4".'), tuplet: tuplet.optional() }),
+]);
+
+/** By what a bar is found again. */
+const anchor = z
+  .strictObject({
+    part: label.describe("The part's label."),
+    bar: index.describe("Place among the part's written bars, pick-up included, from 0."),
+    plain: fingerprint.describe('What the bar sounds like in "all the notes".'),
+  })
+  .describe('The bar that this belongs to; it is found again when the tune has changed.');
+
+const keptBar = z.strictObject({
+  version: z.string().max(40).describe('The version of the lesson: "bones".'),
+  anchor,
+  keptFor: fingerprint
+    .describe('What the bar sounded like when this was kept, where it has changed since.')
+    .optional(),
+  everywhere: z.boolean().describe('Holds for all bars that sound the same in "all the notes".').optional(),
+  events: z.array(keptEvent).min(1).max(200).describe('Its notes and rests in order.'),
+});
+
 /** An accepted ornament, as `versions --suggest` prints it. */
 const acceptedOrnament = z.strictObject({
-  anchor: z
-    .strictObject({
-      part: z.string().min(1).max(60).describe("The part's label."),
-      bar: z.int().min(0).describe("Place among the part's written bars, pick-up included, from 0."),
-      plain: z.string().max(2000).describe('What the bar sounds like in "all the notes".'),
-    })
-    .describe('The bar that it belongs to.'),
+  anchor,
   onset: z
     .string()
     .regex(/^(0|[1-9]\d{0,3}(\/[1-9]\d{0,4})?)$/)
@@ -155,6 +198,20 @@ const lessonFile = z
       .describe('Small differences from note to note; vibrato on long notes.')
       .optional(),
     words: z.enum(['british', 'us']).describe('Names of note values: crotchet or quarter note.').optional(),
+    keptBars: z
+      .array(keptBar)
+      .max(2000)
+      .describe(
+        'Bars of the bones that the teacher has written or chosen; they stay when the rest is made anew.',
+      )
+      .optional(),
+    barTable: z
+      .array(z.strictObject({ part: label, bars: z.array(fingerprint).max(5000) }))
+      .max(200)
+      .describe(
+        'The bars of "all the notes" when something was last attached to one; written by the program.',
+      )
+      .optional(),
   })
   .describe('A Tuneladder lesson: what the teacher decides beside the tune itself.');
 
@@ -216,8 +273,10 @@ const wanted = (issue: z.core.$ZodIssue): string => {
         ? 'takes a day like "2026-11-25".'
         : 'is not written as docs/lesson.schema.json asks.';
     case 'invalid_union':
-      if (!('options' in issue)) return `takes a number or ${listed(TEMPO_STEPS)}.`;
-      return `takes ${listed('options' in issue && Array.isArray(issue.options) ? issue.options : [])}.`;
+      if ('options' in issue && Array.isArray(issue.options)) return `takes ${listed(issue.options)}.`;
+      return issue.path[0] === 'keptBars'
+        ? 'is not written as docs/lesson.schema.json asks.'
+        : `takes a number or ${listed(TEMPO_STEPS)}.`;
     case 'unrecognized_keys':
       return `has no field ${listed(issue.keys)}.`;
     default:

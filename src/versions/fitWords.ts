@@ -24,10 +24,12 @@ const bars = (places: readonly UnlikeBar[]): string => {
 const beatWords = (beat: number): string =>
   Number.isInteger(beat) ? `on beat ${beat}` : `after beat ${Math.floor(beat)}`;
 
-const clashWords = (d: Dissonance): string => {
-  const where = d.number === null ? place(d) : `bar ${d.number}`;
-  return `${where} clashes ${beatWords(d.beat)} (${printedName(d.struck)} against ${printedName(d.held)})`;
-};
+/** Where and why a dissonance in a bar is heard: "on beat 2 (F♯ against G)". */
+export const clashWords = (d: Dissonance): string =>
+  `${beatWords(d.beat)} (${printedName(d.struck)} against ${printedName(d.held)})`;
+
+const clashInBar = (d: Dissonance): string =>
+  `${d.number === null ? place(d) : `bar ${d.number}`} clashes ${clashWords(d)}`;
 
 /**
  * How versions go together, in a sentence or two.
@@ -37,7 +39,7 @@ export const fitWords = (dissonances: readonly Dissonance[], unlike: readonly Un
   if (unlike.length > 0)
     return `Does not fit: the versions have bars of different length at ${bars(unlike)}.`;
   const clashes = dissonances.filter((d) => d.strength === 'clash');
-  if (clashes.length > 0) return `Does not fit: ${list([...new Set(clashes.map(clashWords))])}.`;
+  if (clashes.length > 0) return `Does not fit: ${list([...new Set(clashes.map(clashInBar))])}.`;
   const exposed = dissonances.filter((d) => d.strength === 'exposed');
   return exposed.length > 0 ? `Fits. Listen at ${bars(exposed)}.` : 'Fits.';
 };

@@ -6,6 +6,7 @@ export type { Versions } from './deriveVersions.ts';
 export { deriveVersions } from './deriveVersions.ts';
 export { fitOf } from './fit.ts';
 export type { Dissonance, Fit, Strength, UnlikeBar } from './fitTypes.ts';
+export { clashWords } from './fitWords.ts';
 export type { BarToKeep, KeptVerdict } from './kept.ts';
 export { withKeptBars } from './kept.ts';
 export { plainOf } from './plain.ts';

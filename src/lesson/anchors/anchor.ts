@@ -76,10 +76,5 @@ export const anchorFinder = (before: BarTable | null, now: BarTable): ((anchor: 
 };
 
 /** The same thing with its anchor as it is now; an orphan keeps the anchor that it had. */
-export const reAnchored = <T extends { readonly anchor: Anchor }>(
-  thing: T,
-  find: (anchor: Anchor) => Found,
-): T => {
-  const found = find(thing.anchor);
-  return found.kind === 'orphan' ? thing : { ...thing, anchor: found.anchor };
-};
+export const reAnchored = <T extends { readonly anchor: Anchor }>(thing: T, found: Found): T =>
+  found.kind === 'orphan' ? thing : { ...thing, anchor: found.anchor };

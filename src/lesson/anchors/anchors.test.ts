@@ -70,7 +70,8 @@ describe('an anchor follows its bar', () => {
 describe('orphans', () => {
   const before = tableOf('A: a b c d');
   const without = tableOf('A: a b d');
-  const orphan = reAnchored({ anchor: anchorIn(before, 'A', 2) }, anchorFinder(before, without));
+  const first = anchorIn(before, 'A', 2);
+  const orphan = reAnchored({ anchor: first }, anchorFinder(before, without)(first));
 
   test('keep the anchor that they had', () => {
     expect(orphan.anchor).toEqual(anchorIn(before, 'A', 2));

@@ -1,0 +1,190 @@
+import { parseArgs } from 'node:util';
+import { type Diagnostic, equals, placeFinder } from '../core/index.ts';
+import {
+  type Attached,
+  keptRemarks,
+  type Lesson,
+  lengthBeside,
+  lessonOf,
+  type NewKeptBar,
+  withKeptBar,
+  withoutKeptBar,
+} from '../lesson/index.ts';
+import { readAbcBar, writeAbcBar } from '../notation/index.ts';
+import { type Bar, barsOf, type Event, type PlacedBar, writtenLengthOf } from '../score/index.ts';
+import { withWritten, writeWhole } from '../store/index.ts';
+import { chooseTune } from './chooseTune.ts';
+import { complain, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
+import { openSource, type Source } from './openSource.ts';
+import { pathFrom } from './readTunes.ts';
+
+/** Help of `keep`. */
+export const KEEP_HELP = `tuneladder keep LESSON [--bar N [NOTES]] [options]
+
+Bars of the bones in your own words: a kept bar stays when the rest is made anew.
+LESSON is a folder with tune.abc and lesson.json; what is kept is stored in lesson.json.
+
+  keep LESSON                     what is kept, and whether it is in force
+  keep LESSON --bar 13            the bar as it is
+  keep LESSON --bar 13 "d2 f2 a2 f2"
+                                  keeps the bar as written here (ABC, in the tune's key and note length)
+  keep LESSON --forget 1          forgets the first of what is kept
+
+  --bar N         the printed number; or a part and the place in it from 0, as in B/0 for a pick-up
+  --everywhere    keeps it for all bars that sound the same in "all the notes"
+  --version NAME  which version, where the lesson has several bones (default bones)`;
+
+const OPTIONS = {
+  bar: { type: 'string' },
+  forget: { type: 'string' },
+  version: { type: 'string', default: 'bones' },
+  everywhere: { type: 'boolean', default: false },
+} as const;
+
+/** A lesson that is open for keeping bars. */
+interface Desk {
+  readonly name: string;
+  readonly lesson: Lesson;
+  readonly lessonFile: NonNullable<Source['lessonFile']>;
+}
+
+const openDesk = async (name: string, io: Io): Promise<Desk | null> => {
+  const source = await openSource(name, io);
+  if (source === null) return null;
+  if (source.lessonFile === null) {
+    complain(io, `${name}:1:1: bars are kept in a lesson: name a folder with lesson.json and tune.abc.`);
+    return null;
+  }
+  const tune = chooseTune(source.file, { number: undefined, times: 1 }, io);
+  if (tune === null) return null;
+  return { name, lesson: lessonOf(tune.score, source.stored), lessonFile: source.lessonFile };
+};
+
+const save = async (desk: Desk, attached: Attached, io: Io): Promise<Lesson> => {
+  await writeWhole(
+    pathFrom(io, desk.lessonFile.name),
+    withWritten(desk.lessonFile.text, attached),
+    desk.lessonFile.name,
+  );
+  return lessonOf(desk.lesson.written, { ...desk.lesson.settings, ...attached });
+};
+
+/** A bar by its printed number, or by part and place ("B/0"). */
+const findBar = (lesson: Lesson, text: string): PlacedBar | undefined =>
+  barsOf(lesson.versions.plain).find(
+    ({ bar, part, index }) => String(bar.number) === text || `${part}/${index}` === text,
+  );
+
+const listKept = (lesson: Lesson, io: Io): void => {
+  const remarks = keptRemarks(lesson);
+  if (remarks.length === 0) say(io, 'No bar is kept.');
+  remarks.forEach(({ words }, i) => {
+    say(io, `${i + 1}. ${words}`);
+  });
+};
+
+const complainOfBar = (name: string, text: string, problems: readonly Diagnostic[], io: Io): void => {
+  const placeOf = placeFinder(text);
+  for (const { severity, message, hint, span } of problems) {
+    const { line, column } = placeOf(span?.start ?? 0);
+    const kind = severity === 'error' ? '' : `${severity}: `;
+    complain(io, `${name}:${line}:${column}: ${kind}${message}${hint === undefined ? '' : ` ${hint}`}`);
+  }
+};
+
+/** What kept bars have no room for. */
+const ornamentsOn = (events: readonly Event[]): boolean =>
+  events.some(
+    (e) => e.kind === 'note' && (e.graces !== null || e.signs.length + e.otherDecorations.length > 0),
+  );
+
+/** The events of a typed bar; null after a complaint. */
+const typedBar = (lesson: Lesson, placed: PlacedBar, text: string, io: Io): readonly Event[] | null => {
+  const { bar } = placed;
+  const { words } = lesson.settings;
+  const read = readAbcBar(text, { key: bar.key, metre: bar.metre, unit: lesson.written.unit });
+  complainOfBar('NOTES', text, read.diagnostics, io);
+  if (read.kind === 'problem') return null;
+  const [length, wanted] = [writtenLengthOf({ ...bar, events: read.events }), writtenLengthOf(bar)];
+  if (!equals(length, wanted)) {
+    complain(
+      io,
+      `NOTES:1:1: this bar lasts ${lengthBeside(length, wanted, words)}, the tune's ${lengthBeside(wanted, length, words)}. All the notes have: ${writeAbcBar(bar, lesson.written.unit)}`,
+    );
+    return null;
+  }
+  if (ornamentsOn(read.events))
+    complain(io, 'NOTES:1:1: remark: ornaments are left out; the bones have none.');
+  return read.events;
+};
+
+const bonesBar = (lesson: Lesson, { part, index }: PlacedBar): Bar | undefined =>
+  lesson.versions.bones.parts.find(({ label }) => label === part)?.bars[index];
+
+const show = (lesson: Lesson, placed: PlacedBar, io: Io): void => {
+  const { unit } = lesson.written;
+  const bones = bonesBar(lesson, placed);
+  say(io, `All the notes:  ${writeAbcBar(placed.bar, unit)}`);
+  if (bones !== undefined) say(io, `The bones:      ${writeAbcBar(bones, unit)}`);
+};
+
+const forget = async (desk: Desk, text: string, io: Io): Promise<Exit> => {
+  const remark = /^[1-9]\d{0,5}$/.test(text) ? keptRemarks(desk.lesson)[Number(text) - 1] : undefined;
+  if (remark === undefined) {
+    complain(
+      io,
+      `${desk.name}: nothing is kept under "${text}"; tuneladder keep ${desk.name} lists what is.`,
+    );
+    return EXIT.input;
+  }
+  await save(desk, withoutKeptBar(desk.lesson, Number(text) - 1), io);
+  say(io, `Forgotten: ${remark.words}`);
+  return EXIT.done;
+};
+
+const keepEvents = async (desk: Desk, one: NewKeptBar, io: Io): Promise<Exit> => {
+  const lesson = await save(desk, withKeptBar(desk.lesson, one), io);
+  say(io, keptRemarks(lesson).at(-1)?.words);
+  return EXIT.done;
+};
+
+interface Wanted {
+  readonly bar: string;
+  readonly version: string;
+  readonly everywhere: boolean;
+  readonly notes: string | undefined;
+}
+
+const atBar = async (desk: Desk, wanted: Wanted, io: Io): Promise<Exit> => {
+  const placed = findBar(desk.lesson, wanted.bar);
+  if (placed === undefined) {
+    complain(io, `${desk.name}: the tune has no bar "${wanted.bar}".`);
+    return EXIT.input;
+  }
+  if (wanted.notes === undefined) {
+    show(desk.lesson, placed, io);
+    return EXIT.done;
+  }
+  const events = typedBar(desk.lesson, placed, wanted.notes, io);
+  if (events === null) return EXIT.input;
+  const { version, everywhere } = wanted;
+  return keepEvents(desk, { version, everywhere, part: placed.part, bar: placed.index, events }, io);
+};
+
+/** `tuneladder keep`. */
+export const keep = async (argv: readonly string[], io: Io): Promise<Exit> => {
+  const { values, positionals } = parseArgs({ args: [...argv], options: OPTIONS, allowPositionals: true });
+  const [name, notes, ...more] = positionals;
+  if (name === undefined || more.length > 0)
+    throw new UsageError('keep: name one lesson folder, and put the notes of a bar into quotes');
+  const { bar, version, everywhere } = values;
+  if (bar === undefined && notes !== undefined) throw new UsageError('keep: say which bar with --bar N');
+  if (bar !== undefined && values.forget !== undefined)
+    throw new UsageError('keep: --forget takes the number in the list of what is kept, and no --bar');
+  const desk = await openDesk(name, io);
+  if (desk === null) return EXIT.input;
+  if (values.forget !== undefined) return forget(desk, values.forget, io);
+  if (bar !== undefined) return atBar(desk, { bar, version, everywhere, notes }, io);
+  listKept(desk.lesson, io);
+  return EXIT.done;
+};

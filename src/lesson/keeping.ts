@@ -1,0 +1,54 @@
+import type { Event } from '../score/index.ts';
+import { anchorAt, barTableOf, reAnchored } from './anchors/index.ts';
+import { type Attached, type KeptBar, type KeptState, storedEvents } from './kept/index.ts';
+import type { Lesson } from './lesson.ts';
+
+/** With its anchor as it is now; a bar that has changed is remembered as it was. */
+const asNow = ({ kept, found, changed }: KeptState): KeptBar => {
+  const { keptFor = kept.anchor.plain, ...rest } = reAnchored(kept, found);
+  return changed ? { ...rest, keptFor } : rest;
+};
+
+/** What is attached to a lesson's bars, anchored to the tune as it is now: to be stored when the lesson is saved. */
+export const attachedOf = (lesson: Lesson): Attached => ({
+  keptBars: lesson.kept.map((state) => (state.found.kind === 'orphan' ? state.kept : asNow(state))),
+  barTable: barTableOf(lesson.versions.plain),
+});
+
+/** A bar to keep and where. */
+export interface NewKeptBar {
+  readonly version: string;
+  readonly part: string;
+  /** Index among the part's written bars. */
+  readonly bar: number;
+  readonly events: readonly Event[];
+  /** For all bars that are equal in the plain version. */
+  readonly everywhere: boolean;
+}
+
+/**
+ * A lesson's attachments with one more kept bar; it takes the place of the one that was kept there before.
+ * @throws RangeError when the tune has no such bar
+ */
+export const withKeptBar = (lesson: Lesson, one: NewKeptBar): Attached => {
+  const anchor = anchorAt(lesson.versions.plain, one.part, one.bar);
+  if (anchor === null) throw new RangeError(`the tune has no bar ${one.part}/${one.bar}`);
+  const { keptBars, barTable } = attachedOf(lesson);
+  const others = keptBars.filter((kept, i) => {
+    const there = lesson.kept[i]?.found.kind !== 'orphan' && kept.version === one.version;
+    return !(there && kept.anchor.part === one.part && kept.anchor.bar === one.bar);
+  });
+  const kept: KeptBar = {
+    version: one.version,
+    anchor,
+    ...(one.everywhere ? { everywhere: true } : {}),
+    events: storedEvents(one.events),
+  };
+  return { keptBars: [...others, kept], barTable };
+};
+
+/** A lesson's attachments without the kept bar at that place of the list. */
+export const withoutKeptBar = (lesson: Lesson, index: number): Attached => {
+  const { keptBars, barTable } = attachedOf(lesson);
+  return { keptBars: keptBars.filter((_, i) => i !== index), barTable };
+};
