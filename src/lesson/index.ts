@@ -16,7 +16,6 @@ export { descriptionOf } from './description.ts';
 export type { NewKeptBar } from './keeping.ts';
 export { attachedOf, withKeptBar, withoutKeptBar } from './keeping.ts';
 export type { Attached, KeptBar, KeptRemark, KeptState, StoredEvent } from './kept/index.ts';
-export { storedEvents } from './kept/index.ts';
 export { keptRemarks } from './keptRemarks.ts';
 export type { LessonVersion, NeighbourFit } from './ladder.ts';
 export { togetherName } from './ladder.ts';

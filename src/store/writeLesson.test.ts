@@ -39,11 +39,11 @@ test.each([
   [{ ...KEPT, events: [] }, /keptBars\.0\.events is empty/],
   [
     { ...KEPT, events: [{ pitches: ['H4'], length: '1/4' }] },
-    /keptBars\.0\.events\.0 is not written as docs/,
+    /keptBars\.0\.events\.0\.pitches\.0 is not written as docs/,
   ],
   [
     { ...KEPT, events: [{ pitches: ['D4'], length: '0.25' }] },
-    /keptBars\.0\.events\.0 is not written as docs/,
+    /keptBars\.0\.events\.0\.length is not written as docs/,
   ],
   [{ ...KEPT, anchor: { part: 'A', bar: -1, plain: '' } }, /keptBars\.0\.anchor\.bar is too small/],
 ])('%j is refused with its place', (one, message) => {
