@@ -40,7 +40,7 @@ export interface BarAims {
 export const isRunning = (bar: WeighedBar): boolean => 4 * bar.struck >= 3 * bar.places && bar.places > 2;
 
 /** Whether an even number of separate strokes brings the bow back to where it began: all but bars of three beats. */
-const asksForEven = (bar: WeighedBar): boolean =>
+export const asksForEven = (bar: WeighedBar): boolean =>
   bar.line.bar.role === 'full' && Math.round(bar.line.length / bar.grid.beat) % 2 === 0;
 
 /** A sparser step takes from what there is: a bar that is simple already shall feel it too. */

@@ -117,7 +117,7 @@ export const optionsOf = (board: Board, bar: number): readonly (readonly CellCho
   (board.kindOf[bar] ?? []).map((kind) => board.kinds[kind]?.options ?? []);
 
 /** What one mask for each cell of a bar keeps. */
-const flagsIn = (cells: readonly Cell[], masks: readonly number[]): readonly boolean[] =>
+export const flagsIn = (cells: readonly Cell[], masks: readonly number[]): readonly boolean[] =>
   cells.flatMap((cell, c) => cell.notes.map((_, i) => ((masks[c] ?? 0) & (1 << i)) !== 0));
 
 /** What the choice of one mask for each kind keeps. */

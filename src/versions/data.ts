@@ -202,3 +202,8 @@ export const MOST_WEIGHED = 7;
 export const SEQUENCE_SHARE = 0.5;
 /** How often the choice for equal cells is gone over at most. Ours: it is steady after two or three. */
 export const MOST_ROUNDS = 6;
+/**
+ * How many bars a teacher is offered, and how many ways to thin a cell are tried for them, by how many cells the bar
+ * has; bars of more cells are searched as for the bones. Ours: fifty to a hundred bars are judged for one offer.
+ */
+export const CHOICES = { most: 5, mostCells: 4, triedOf: [1, 8, 5, 3, 2] } as const;

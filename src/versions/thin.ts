@@ -124,7 +124,7 @@ const eventsOf = (stretch: Stretch, frame: Frame): readonly Note[] => {
  * @param kept - one flag for each struck note of the bar
  * @param group - ticks of a cell, for cutting lengths that no single note head shows
  */
-const thinnedBar = (
+export const thinnedBar = (
   bar: LineBar,
   kept: readonly boolean[],
   grid: { readonly group: number; readonly ticks: number },
