@@ -39,7 +39,9 @@ test('a typed bar is kept in lesson.json, listed, and forgotten again', async ()
     ],
     barTable: [{ part: 'A' }],
   });
-  expect((await keep('--bar', '2')).out).toMatch(/^All the notes: +Bcdf e2AF\nThe bones: +B2 d2 e4$/m);
+  expect((await keep('--bar', '2')).out).toMatch(
+    /^All the notes: Bcdf e2AF\nThe bones: B2 d2 e4\nTo choose from:\n {2}1 /,
+  );
   expect((await keep()).out).toBe('1. Bar 2 is as you kept it.\n');
   expect((await keep('--forget', '1')).out).toBe('Forgotten: Bar 2 is as you kept it.\n');
   expect(await stored()).toEqual(JSON.parse(LESSON));
@@ -61,6 +63,15 @@ test('the bar is found again when the tune was changed by another program', asyn
   expect((await keep()).out).toMatch(/^1\. A bar of part A was kept, but the bar is no longer in the tune/);
 });
 
+test('a bar is chosen from those that are listed, with reasons', async () => {
+  const { out } = await keep('--bar', '4');
+  const [first = '', second = ''] = out.split('To choose from:\n')[1]?.split('\n') ?? [];
+  expect(first).toMatch(/^ {2}1 {2}\S.* {2}the usual choice/);
+  const abc = /^ {2}2 {2}(.*?) {2,}\S/.exec(second)?.[1] ?? '';
+  expect((await keep('--bar', '4', '--choice', '2')).out).toBe('Bar 4 is as you kept it.\n');
+  expect((await keep('--bar', '4')).out).toContain(`The bones: ${abc}\n`);
+});
+
 test('pack speaks of kept bars that need a look', async () => {
   await keep('--bar', '2', 'B2 d2 e4');
   await writeFile(join(room.path, 'lid/tune.abc'), TUNE.replace('Bcdf e2AF|', ''));
@@ -76,6 +87,11 @@ test.each([
   [['--bar', '2', 'B2 "d2 e2'], /^NOTES:1:4: A text begins here/m],
   [['--bar', '2', 'B2|d2'], /several bars/],
   [['--bar', '99', 'D8'], /^lid: the tune has no bar "99"\.$/m],
+  [['--bar', '2', '--choice', '9'], /^--choice takes a number from 1 to [345] for this bar, not "9"\.$/m],
+  [
+    ['--bar', '2', '--choice', '1', '--version', 'thin'],
+    /no bones "thin"; say which with --version: bones\./,
+  ],
   [['--forget', '1'], /nothing is kept under "1"/],
 ])('%j: 1, said in words, and lesson.json stays as it was', async (argv, message) => {
   const ran = await keep(...argv);
@@ -87,6 +103,8 @@ test.each([
 test.each([
   [['keep'], /name one lesson folder/],
   [['keep', 'lid', 'D8'], /say which bar/],
+  [['keep', 'lid', '--choice', '2'], /say which bar/],
+  [['keep', 'lid', '--bar', '2', 'D8', '--choice', '2'], /not both/],
   [['keep', 'lid', '--bar', '2', '--forget', '1'], /--forget takes/],
   [['keep', 'lid', '--bar', '2', 'D8', 'D8'], /put the notes of a bar into quotes/],
 ])('%j is a wrong command line', async (argv, message) => {

@@ -2,8 +2,10 @@ import { parseArgs } from 'node:util';
 import { type Diagnostic, equals, placeFinder } from '../core/index.ts';
 import {
   type Attached,
+  barChoicesOf,
   keptRemarks,
   type Lesson,
+  type LessonVersion,
   lengthBeside,
   lessonOf,
   type NewKeptBar,
@@ -13,6 +15,7 @@ import {
 import { readAbcBar, writeAbcBar } from '../notation/index.ts';
 import { type Bar, barsOf, type Event, type PlacedBar, writtenLengthOf } from '../score/index.ts';
 import { withWritten, writeWhole } from '../store/index.ts';
+import { type BonesChoice, choiceWords } from '../versions/index.ts';
 import { chooseTune } from './chooseTune.ts';
 import { complain, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
 import { openSource, type Source } from './openSource.ts';
@@ -25,9 +28,10 @@ Bars of the bones in your own words: a kept bar stays when the rest is made anew
 LESSON is a folder with tune.abc and lesson.json; what is kept is stored in lesson.json.
 
   keep LESSON                     what is kept, and whether it is in force
-  keep LESSON --bar 13            the bar as it is
+  keep LESSON --bar 13            the bar as it is, and others to choose from, with reasons
   keep LESSON --bar 13 "d2 f2 a2 f2"
                                   keeps the bar as written here (ABC, in the tune's key and note length)
+  keep LESSON --bar 13 --choice 2 keeps the second bar that is listed to choose from
   keep LESSON --forget 1          forgets the first of what is kept
 
   --bar N         the printed number; or a part and the place in it from 0, as in B/0 for a pick-up
@@ -36,6 +40,7 @@ LESSON is a folder with tune.abc and lesson.json; what is kept is stored in less
 
 const OPTIONS = {
   bar: { type: 'string' },
+  choice: { type: 'string' },
   forget: { type: 'string' },
   version: { type: 'string', default: 'bones' },
   everywhere: { type: 'boolean', default: false },
@@ -118,14 +123,45 @@ const typedBar = (lesson: Lesson, placed: PlacedBar, text: string, io: Io): read
   return read.events;
 };
 
-const bonesBar = (lesson: Lesson, { part, index }: PlacedBar): Bar | undefined =>
-  lesson.versions.bones.parts.find(({ label }) => label === part)?.bars[index];
+/** The bones whose bars are kept; null after a complaint that there are none of that id. */
+const bonesOf = (desk: Desk, id: string, io: Io): LessonVersion | null => {
+  const bones = desk.lesson.ladder.filter(({ kind }) => kind === 'bones');
+  const found = bones.find((version) => version.id === id);
+  if (found !== undefined) return found;
+  const there = bones.map((version) => version.id).join(', ');
+  complain(
+    io,
+    there === ''
+      ? `${desk.name}: this lesson has no bones.`
+      : `${desk.name}: this lesson has no bones "${id}"; say which with --version: ${there}.`,
+  );
+  return null;
+};
 
-const show = (lesson: Lesson, placed: PlacedBar, io: Io): void => {
-  const { unit } = lesson.written;
-  const bones = bonesBar(lesson, placed);
-  say(io, `All the notes:  ${writeAbcBar(placed.bar, unit)}`);
-  if (bones !== undefined) say(io, `The bones:      ${writeAbcBar(bones, unit)}`);
+/** What may stand in a bar, the derived one first. */
+const choicesAt = (lesson: Lesson, id: string, { part, index }: PlacedBar): readonly BonesChoice[] =>
+  barChoicesOf(lesson, id)?.find((one) => one.part === part && one.bar === index)?.choices ?? [];
+
+const show = (lesson: Lesson, bones: LessonVersion, placed: PlacedBar, io: Io): void => {
+  const abcOf = (bar: Bar): string => writeAbcBar(bar, lesson.written.unit);
+  const now = bones.score.parts.find(({ label }) => label === placed.part)?.bars[placed.index];
+  const rows = choicesAt(lesson, bones.id, placed).map(
+    ({ events, reasons }, i) =>
+      [`  ${i + 1}`, abcOf({ ...placed.bar, events }), choiceWords(reasons)] as const,
+  );
+  const wide = Math.max(...rows.map(([, abc]) => abc.length));
+  say(io, `All the notes: ${abcOf(placed.bar)}`);
+  if (now !== undefined) say(io, `${bones.name}: ${abcOf(now)}`);
+  say(io, 'To choose from:');
+  for (const [number, abc, words] of rows) say(io, `${number}  ${abc.padEnd(wide)}  ${words}`);
+};
+
+/** The events of a chosen bar; null after a complaint. */
+const chosenBar = (choices: readonly BonesChoice[], text: string, io: Io): readonly Event[] | null => {
+  const chosen = /^[1-9]$/.test(text) ? choices[Number(text) - 1] : undefined;
+  if (chosen !== undefined) return chosen.events;
+  complain(io, `--choice takes a number from 1 to ${choices.length} for this bar, not "${text}".`);
+  return null;
 };
 
 const forget = async (desk: Desk, text: string, io: Io): Promise<Exit> => {
@@ -153,22 +189,33 @@ interface Wanted {
   readonly version: string;
   readonly everywhere: boolean;
   readonly notes: string | undefined;
+  readonly choice: string | undefined;
 }
 
 const atBar = async (desk: Desk, wanted: Wanted, io: Io): Promise<Exit> => {
-  const placed = findBar(desk.lesson, wanted.bar);
+  const { lesson, name } = desk;
+  const bones = bonesOf(desk, wanted.version, io);
+  if (bones === null) return EXIT.input;
+  const placed = findBar(lesson, wanted.bar);
   if (placed === undefined) {
-    complain(io, `${desk.name}: the tune has no bar "${wanted.bar}".`);
+    complain(io, `${name}: the tune has no bar "${wanted.bar}".`);
     return EXIT.input;
   }
-  if (wanted.notes === undefined) {
-    show(desk.lesson, placed, io);
+  const { notes, choice, everywhere } = wanted;
+  if (notes === undefined && choice === undefined) {
+    show(lesson, bones, placed, io);
     return EXIT.done;
   }
-  const events = typedBar(desk.lesson, placed, wanted.notes, io);
+  const events =
+    choice === undefined
+      ? typedBar(lesson, placed, notes ?? '', io)
+      : chosenBar(choicesAt(lesson, bones.id, placed), choice, io);
   if (events === null) return EXIT.input;
-  const { version, everywhere } = wanted;
-  return keepEvents(desk, { version, everywhere, part: placed.part, bar: placed.index, events }, io);
+  return keepEvents(
+    desk,
+    { version: bones.id, everywhere, part: placed.part, bar: placed.index, events },
+    io,
+  );
 };
 
 /** `tuneladder keep`. */
@@ -178,13 +225,17 @@ export const keep = async (argv: readonly string[], io: Io): Promise<Exit> => {
   if (name === undefined || more.length > 0)
     throw new UsageError('keep: name one lesson folder, and put the notes of a bar into quotes');
   const { bar, version, everywhere } = values;
-  if (bar === undefined && notes !== undefined) throw new UsageError('keep: say which bar with --bar N');
+  const { choice } = values;
+  if (bar === undefined && (notes !== undefined || choice !== undefined))
+    throw new UsageError('keep: say which bar with --bar N');
+  if (notes !== undefined && choice !== undefined)
+    throw new UsageError('keep: write the bar, or choose one with --choice, not both');
   if (bar !== undefined && values.forget !== undefined)
     throw new UsageError('keep: --forget takes the number in the list of what is kept, and no --bar');
   const desk = await openDesk(name, io);
   if (desk === null) return EXIT.input;
   if (values.forget !== undefined) return forget(desk, values.forget, io);
-  if (bar !== undefined) return atBar(desk, { bar, version, everywhere, notes }, io);
+  if (bar !== undefined) return atBar(desk, { bar, version, everywhere, notes, choice }, io);
   listKept(desk.lesson, io);
   return EXIT.done;
 };

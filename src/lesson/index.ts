@@ -1,5 +1,6 @@
 export type { AcceptedEntry } from './acceptedOrnaments.ts';
 export type { Anchor, BarTable } from './anchors/index.ts';
+export { barChoicesOf } from './barChoices.ts';
 export type { BarNote, OrnamentNote } from './barNotes.ts';
 export { barCounts, barNotesOf, ornamentNotesOf } from './barNotes.ts';
 export { bonesRemark } from './bonesRemark.ts';
