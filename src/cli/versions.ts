@@ -1,10 +1,15 @@
 import { parseArgs } from 'node:util';
+import { placeFinder } from '../core/index.ts';
 import {
-  DEFAULT_SETTINGS,
+  groupFits,
+  keptRemarks,
+  type LessonSettings,
   lessonOf,
+  manyVersions,
   type SuggestionNote,
   slugOf,
   suggestionNotesOf,
+  togetherFit,
   type VersionId,
 } from '../lesson/index.ts';
 import { type ReadTune, writeAbc } from '../notation/index.ts';
@@ -12,14 +17,16 @@ import { notesOf, titleOf } from '../score/index.ts';
 import { inspectTarget, MANIFEST_FILE, type Staging, stageFolder } from '../store/index.ts';
 import { reportOf } from '../versions/index.ts';
 import { complain, complainKept, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
+import { openSource } from './openSource.ts';
 import { progressOn } from './progress.ts';
-import { complainAll, diagnosticsJson, hasError, pathFrom, readTunes, type TuneFile } from './readTunes.ts';
+import { complainAll, diagnosticsJson, hasError, pathFrom, type TuneFile } from './readTunes.ts';
 import { type Asked, askedFor, suggestionLines } from './suggest.ts';
 
 /** Help of `versions`. */
-export const VERSIONS_HELP = `tuneladder versions FILE.abc [--out DIR] [--suggest few|usual|many [--vary]] [--json]
+export const VERSIONS_HELP = `tuneladder versions FILE.abc|LESSON [--out DIR] [--suggest few|usual|many [--vary]] [--json]
 
-Derives the bones, all the notes and the full version of every tune in the file.
+Derives the bones, all the notes and the full version of every tune in the file. Of a lesson folder (tune.abc and
+lesson.json) it makes the versions that the lesson lists, with its kept bars. What clashes on a beat is said.
 
   --out DIR   writes DIR/<number>-<title>/{bones,plain,full}.abc and report.json for each tune
               (DIR must be new, empty, or made by this command before)
@@ -38,14 +45,35 @@ interface TuneVersions {
   readonly texts: Readonly<Record<VersionId, string>>;
   readonly suggestions: readonly SuggestionNote[];
   readonly report: unknown;
+  /** What a teacher should know, in sentences: kept bars that need a look, clashes. */
+  readonly remarks: readonly string[];
+  /** Where in the text the tune begins. */
+  readonly start: number;
 }
 
-const derive = (tune: ReadTune, folder: string, asked: Asked): TuneVersions => {
-  const lesson = lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '' });
+/** What is to be derived. */
+interface Order {
+  readonly file: TuneFile;
+  /** Those with notes. */
+  readonly tunes: readonly ReadTune[];
+  readonly settings: LessonSettings;
+  /** Which ornaments are to be suggested. */
+  readonly asked: Asked;
+}
+
+const derive = (tune: ReadTune, folder: string, { settings, asked }: Order): TuneVersions => {
+  const lesson = lessonOf(tune.score, settings);
+  const kept = keptRemarks(lesson);
+  const together = togetherFit(lesson.ladder);
   const suggestions = asked === null ? [] : suggestionNotesOf(lesson, asked);
   return {
     folder,
     suggestions,
+    start: tune.span.start,
+    remarks: [
+      ...kept.filter(({ asks }) => asks).map(({ words }) => words),
+      ...(together?.fits === false ? [together.words] : []),
+    ],
     texts: Object.fromEntries(lesson.ladder.map(({ id, score }) => [id, writeAbc(score)])),
     report: {
       number: tune.score.number,
@@ -54,6 +82,11 @@ const derive = (tune: ReadTune, folder: string, asked: Asked): TuneVersions => {
       danceJudged: lesson.danceJudged,
       ...reportOf(lesson.versions),
       ...(asked === null ? {} : { suggestions }),
+      kept: kept.map((remark, i) => ({ ...lesson.settings.keptBars[i]?.anchor, ...remark })),
+      fits: groupFits(lesson.ladder).map(({ versions, fit }) => ({
+        versions: versions.map(({ id }) => id),
+        ...fit,
+      })),
     },
   };
 };
@@ -71,28 +104,23 @@ const folderNames = (tunes: readonly ReadTune[]): readonly string[] => {
 };
 
 /** Derives tune by tune, giving way to Ctrl-C between them. */
-async function* deriveAll(tunes: readonly ReadTune[], asked: Asked, io: Io): AsyncGenerator<TuneVersions> {
-  const names = folderNames(tunes);
-  for (const [i, tune] of tunes.entries()) {
+async function* deriveAll(order: Order, io: Io): AsyncGenerator<TuneVersions> {
+  const names = folderNames(order.tunes);
+  for (const [i, tune] of order.tunes.entries()) {
     io.signal.throwIfAborted();
-    yield derive(tune, names[i] ?? String(i), asked);
+    yield derive(tune, names[i] ?? String(i), order);
     await new Promise((resolve) => setImmediate(resolve));
   }
 }
 
 /** Writes the versions into folders as they are derived; returns them for whoever prints them too. */
-const writeFolders = async (
-  file: TuneFile,
-  tunes: readonly ReadTune[],
-  { staging, asked }: { readonly staging: Staging; readonly asked: Asked },
-  io: Io,
-): Promise<readonly TuneVersions[]> => {
+const writeFolders = async (order: Order, staging: Staging, io: Io): Promise<readonly TuneVersions[]> => {
   const progress = progressOn(io);
   const made: TuneVersions[] = [];
   const paths: string[] = [];
   try {
-    for await (const tune of deriveAll(tunes, asked, io)) {
-      progress.show(made.length / tunes.length, tune.folder);
+    for await (const tune of deriveAll(order, io)) {
+      progress.show(made.length / order.tunes.length, tune.folder);
       made.push(tune);
       const files = [
         ...Object.entries(tune.texts).map(([id, text]) => [`${tune.folder}/${id}.abc`, text] as const),
@@ -103,7 +131,7 @@ const writeFolders = async (
         paths.push(path);
       }
     }
-    const manifest = { format: VERSIONS_FORMAT, version: 1, source: file.name, files: paths };
+    const manifest = { format: VERSIONS_FORMAT, version: 1, source: order.file.name, files: paths };
     await staging.write(MANIFEST_FILE, `${JSON.stringify(manifest, null, 2)}\n`);
     return made;
   } finally {
@@ -112,12 +140,7 @@ const writeFolders = async (
 };
 
 /** Replaces the folder `out`; null after a complaint that it is somebody's. */
-const replaceFolder = async (
-  file: TuneFile,
-  tunes: readonly ReadTune[],
-  { out, asked }: { readonly out: string; readonly asked: Asked },
-  io: Io,
-): Promise<readonly TuneVersions[] | null> => {
+const replaceFolder = async (order: Order, out: string, io: Io): Promise<readonly TuneVersions[] | null> => {
   const path = pathFrom(io, out);
   const target = await inspectTarget(path, VERSIONS_FORMAT);
   if (target.kind === 'refused') {
@@ -127,7 +150,7 @@ const replaceFolder = async (
   const former = target.kind === 'ours' ? writtenBefore(target.manifest) : new Set<string>();
   const staging = await stageFolder(path);
   try {
-    const made = await writeFolders(file, tunes, { staging, asked }, io);
+    const made = await writeFolders(order, staging, io);
     complainKept(io, await staging.land((name) => name === MANIFEST_FILE || former.has(name)));
     return made;
   } finally {
@@ -142,13 +165,9 @@ const writtenBefore = (manifest: unknown): ReadonlySet<string> => {
 };
 
 /** The versions of all tunes, in memory. */
-const derived = async (
-  tunes: readonly ReadTune[],
-  asked: Asked,
-  io: Io,
-): Promise<readonly TuneVersions[]> => {
+const derived = async (order: Order, io: Io): Promise<readonly TuneVersions[]> => {
   const made: TuneVersions[] = [];
-  for await (const tune of deriveAll(tunes, asked, io)) made.push(tune);
+  for await (const tune of deriveAll(order, io)) made.push(tune);
   return made;
 };
 
@@ -179,12 +198,26 @@ const asAbc = ({ texts, suggestions }: TuneVersions): string => {
   return [...Object.values(texts), ...(comments.length > 0 ? [comments.join('')] : [])].join('\n');
 };
 
+/** What was made, in a line. */
+const summaryOf = (made: readonly TuneVersions[], out: string): string => {
+  const count = Object.keys(made[0]?.texts ?? {}).length;
+  return `${made.length} ${made.length === 1 ? 'tune' : 'tunes'}, ${manyVersions(count).toLowerCase()} versions each, in ${out}`;
+};
+
 /** What was written, and what is suggested for it. */
-const sayWritten = (made: readonly TuneVersions[], out: string | undefined, io: Io): void => {
+const sayWritten = (made: readonly TuneVersions[], out: string, io: Io): void => {
   for (const { folder, suggestions } of made)
     if (suggestions.length > 0)
       say(io, [folder, ...suggestionLines(suggestions).map((line) => `  ${line}`)].join('\n'));
-  say(io, `${made.length} ${made.length === 1 ? 'tune' : 'tunes'}, three versions each, in ${out}`);
+  say(io, summaryOf(made, out));
+};
+
+const remarkOn = (file: TuneFile, made: readonly TuneVersions[], io: Io): void => {
+  const placeOf = placeFinder(file.text);
+  for (const { remarks, start } of made) {
+    const { line, column } = placeOf(start);
+    for (const words of remarks) complain(io, `${file.name}:${line}:${column}: warning: ${words}`);
+  }
 };
 
 /** `tuneladder versions`. */
@@ -200,19 +233,21 @@ export const versions = async (argv: readonly string[], io: Io): Promise<Exit> =
     allowPositionals: true,
   });
   const [name, ...more] = positionals;
-  if (name === undefined || more.length > 0) throw new UsageError('versions: name one ABC file');
+  if (name === undefined || more.length > 0)
+    throw new UsageError('versions: name one ABC file or one lesson folder');
   if (values.out === '') throw new UsageError('versions: --out takes the name of a folder');
   const asked = askedFor(values.suggest, values.vary);
-  const file = await readTunes(name, io);
+  const source = await openSource(name, io);
+  if (source === null) return EXIT.input;
+  const { file } = source;
   const tunes = file.book.tunes.filter((t) => notesOf(t.score).length > 0);
+  const order: Order = { file, tunes, settings: source.stored, asked };
   if (!values.json) complainOf(file, file.book.tunes.length - tunes.length, io);
   const wanted = tunes.length > 0 && values.out !== undefined ? values.out : null;
-  const made =
-    wanted === null
-      ? await derived(tunes, asked, io)
-      : await replaceFolder(file, tunes, { out: wanted, asked }, io);
+  const made = wanted === null ? await derived(order, io) : await replaceFolder(order, wanted, io);
   if (values.json) printJson(file, made ?? [], io);
   else if (wanted === null) for (const tune of made ?? []) say(io, asAbc(tune));
-  else if (made !== null) sayWritten(made, values.out, io);
+  else if (made !== null) sayWritten(made, wanted, io);
+  if (!values.json) remarkOn(file, made ?? [], io);
   return made === null || tunes.length === 0 || hasError(file.book.diagnostics) ? EXIT.input : EXIT.done;
 };

@@ -120,6 +120,26 @@ export const neighbourFits = (ladder: readonly LessonVersion[]): readonly Neighb
     return simpler === undefined ? [] : [{ simpler, fuller, fit: fitOf(simpler.score, fuller.score) }];
   });
 
+/** How some versions of a lesson go together. */
+export interface GroupFit {
+  readonly versions: readonly LessonVersion[];
+  readonly fit: Fit;
+}
+
+/** How every two versions of a ladder go together, and all of them where they are more. */
+export const groupFits = (ladder: Ladder): readonly GroupFit[] => {
+  const pairs = ladder.flatMap((a, i) => ladder.slice(i + 1).map((b) => [a, b] as const));
+  const fits = pairs.map(([a, b]): GroupFit => ({ versions: [a, b], fit: fitOf(a.score, b.score) }));
+  const together = ladder.length > 2 ? togetherFit(ladder) : null;
+  return together === null ? fits : [...fits, { versions: ladder, fit: together }];
+};
+
+/** How all versions of a ladder go together; null where there is one alone. */
+export const togetherFit = (ladder: Ladder): Fit | null => {
+  const [first, second, ...more] = ladder.map(({ score }) => score);
+  return first === undefined || second === undefined ? null : fitOf(first, second, ...more);
+};
+
 /** How many in words, to begin a sentence: "Three". */
 export const manyVersions = (count: number): string =>
   ['None', 'One', 'Two', 'Three', 'Four'][count] ?? String(count);

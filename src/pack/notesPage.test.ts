@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { loadEngraver } from '../engrave/index.ts';
-import { DEFAULT_SETTINGS, lessonOf } from '../lesson/index.ts';
-import { readAbc } from '../notation/index.ts';
+import { DEFAULT_SETTINGS, lessonOf, withKeptBar } from '../lesson/index.ts';
+import { readAbc, readAbcBar } from '../notation/index.ts';
 import { notesPage } from './notesPage.ts';
 import { partPictures } from './partPictures.ts';
 
@@ -35,4 +35,22 @@ test('nothing that a lesson says becomes markup, in text or in pictures', async 
   expect(page).toContain('&lt;img src=x onerror=alert(1)&gt;');
   expect(page).toContain('&lt;script&gt;alert(4)');
   expect(page).not.toMatch(/(src|href|xlink:href)="(?!#)/);
+});
+
+test('the page says how any two neighbours and all together fit, and what has become of a kept bar', () => {
+  const [tune] = readAbc('X:1\nT:The Kettle Lid\nR:reel\nM:4/4\nL:1/8\nK:D\nD2FA dAFA|Bcdf e2AF|\n').tunes;
+  if (tune === undefined) throw new Error('no tune');
+  const { key, metre, unit } = tune.score;
+  const typed = readAbcBar('c4 e4', { key, metre, unit });
+  if (typed.kind !== 'bar') throw new Error('not read');
+  const plain = lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '2026-01-31' });
+  expect(notesPage(plain, new Map())).not.toContain('kept');
+  const one = { version: 'bones', part: 'A', bar: 1, events: typed.events, everywhere: false };
+  const lesson = lessonOf(tune.score, { ...plain.settings, ...withKeptBar(plain, one) });
+  const page = notesPage(lesson, new Map());
+  const clash = 'Does not fit: bar 2 clashes on beat 2 (D against C♯).';
+  expect(page).toContain(`<dt>The bones with all the notes</dt><dd>${clash}</dd>`);
+  expect(page).toMatch(/<dt>All the notes with full version<\/dt><dd>Fits\./);
+  expect(page).toContain('<dt>All three together</dt><dd>Does not fit: ');
+  expect(page).toContain('Bar 2 is as you kept it. It clashes with all the notes on beat 2 (D against C♯).');
 });

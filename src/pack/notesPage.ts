@@ -7,6 +7,7 @@ import {
   dateWords,
   fullestOf,
   inSentence,
+  keptRemarks,
   type Lesson,
   ornamentNotesOf,
   RIGHTS_LINE,
@@ -16,6 +17,8 @@ import {
   tempoOf,
   tempoWords,
   titlesOf,
+  togetherFit,
+  togetherName,
 } from '../lesson/index.ts';
 import { TEMPO_STEPS } from '../music/index.ts';
 import { escapeHtml as h, paragraphs } from './html.ts';
@@ -54,6 +57,17 @@ const tempoRows = (lesson: Lesson): readonly string[] => [
     return pair(name, tempoWords(lesson, tempoOf(lesson, step, 'full')));
   }),
 ];
+
+/** How each version goes with the next, and all of them where they are more than two. */
+const fitRows = (lesson: Lesson): readonly string[] => {
+  const all = lesson.ladder.length > 2 ? togetherFit(lesson.ladder) : null;
+  return [
+    ...lesson.fits.map(({ simpler, fuller, fit }) =>
+      pair(`${simpler.name} with ${inSentence(fuller.name)}`, fit.words),
+    ),
+    ...(all === null ? [] : [pair(togetherName(lesson.ladder.length), all.words)]),
+  ];
+};
 
 const ornamentRows = (lesson: Lesson): readonly string[] =>
   ornamentNotesOf(lesson).map((o) =>
@@ -110,8 +124,12 @@ ${tempoRows(lesson).join('\n')}
 <p class="quiet">${h(CARE_LINE)}</p>
 <h2>Do the versions fit?</h2>
 <dl>
-${lesson.fits.map(({ simpler, fuller, fit }) => pair(`${simpler.name} with ${inSentence(fuller.name)}`, fit.words)).join('\n')}
+${fitRows(lesson).join('\n')}
 </dl>
+${keptRemarks(lesson)
+  .filter(({ asks }) => asks)
+  .map(({ words }) => `<p class="quiet">${h(words)}</p>`)
+  .join('\n')}
 ${remark === null ? '' : `<p class="quiet">${h(remark)}</p>`}
 ${ornaments.length === 0 ? '' : `<h2>The ornaments</h2>\n<dl>\n${ornaments.join('\n')}\n</dl>`}
 ${partSections(lesson, pictures).join('\n')}

@@ -2,8 +2,6 @@ import { formatRational } from '../core/index.ts';
 import { type OrnamentKind, ornamentsInHand, ornamentsOf, type StringName } from '../fiddle/index.ts';
 import type { Bow, Finger, Score } from '../score/index.ts';
 import type { Versions } from './deriveVersions.ts';
-import { fitOf } from './fit.ts';
-import type { Fit } from './fitTypes.ts';
 import { lineOf } from './line.ts';
 
 /** What the versions of a tune hold, for report.json and the teacher's notes. */
@@ -44,7 +42,6 @@ export interface VersionReport {
     /** Plain notes that the bones have not got. */
     readonly plainNotes: number;
   };
-  readonly fit: { readonly bonesToPlain: Fit; readonly plainToFull: Fit; readonly all: Fit };
 }
 
 const countOrnaments = (score: Score): ReadonlyMap<OrnamentKind, number> => {
@@ -66,7 +63,7 @@ const ornamentsOfReport = (full: Score): VersionReport['ornaments'] =>
     strokes,
   }));
 
-/** What is in each version, what was left out on the way, and how they fit. */
+/** What is in each version, and what was left out on the way. */
 export const reportOf = (versions: Versions): VersionReport => {
   const { bones, plain, full } = versions;
   const lines = { bones: lineOf(bones), plain: lineOf(plain), full: lineOf(full) };
@@ -94,10 +91,5 @@ export const reportOf = (versions: Versions): VersionReport => {
     })),
     ornaments: ornamentsOfReport(full),
     leftOut: { ornaments, plainNotes: notes.plain - notes.bones },
-    fit: {
-      bonesToPlain: fitOf(bones, plain),
-      plainToFull: fitOf(plain, full),
-      all: fitOf(bones, plain, full),
-    },
   };
 };

@@ -66,8 +66,8 @@ describe('the report of the versions', () => {
     expect(report.density).toBeCloseTo(report.notes.bones / report.notes.plain, 12);
   });
   test('says that all go together', () => {
-    expect(report.fit.bonesToPlain.fits).toBe(true);
-    expect(report.fit.plainToFull.fits).toBe(true);
-    expect(report.fit.all.fits).toBe(true);
+    expect(fitOf(bones, plain).fits).toBe(true);
+    expect(fitOf(plain, full).fits).toBe(true);
+    expect(fitOf(bones, plain, full).fits).toBe(true);
   });
 });
