@@ -29,7 +29,6 @@ export interface ChoicesOfBar {
 /** One way to thin a bar. */
 interface Trial {
   readonly flags: Flags;
-  readonly judged: BarChoice;
   readonly cost: number;
 }
 
@@ -165,11 +164,9 @@ const choicesFor = (table: Table, likes: Likes): readonly BonesChoice[] => {
   const derived = table.derived[b] ?? [];
   const cells = board.cells[b] ?? [];
   const trials = triedOn(board, b)
-    .map((judged): Trial => {
-      const flags = flagsIn(cells, judged.masks);
-      return { flags, judged, cost: judged.cost + meanJoin(table, likes, judged) };
-    })
+    .map((judged) => ({ judged, flags: flagsIn(cells, judged.masks) }))
     .filter(({ flags }) => !sameFlags(flags, derived) && isSound(bar, flags, derived))
+    .map(({ judged, flags }): Trial => ({ flags, cost: judged.cost + meanJoin(table, likes, judged) }))
     .sort((x, y) => x.cost - y.cost);
   const { group } = prepared.gridFor(bar.line);
   const eventsOf = (flags: Flags): readonly Event[] =>
