@@ -116,7 +116,7 @@ const isTrue = (reason: Reason, { own, derived, plain, ticks, beat }: Heard): bo
 /** What must be true of the choices for any tune; returns how many there were. */
 const lawsHold = ({ plain, bones, all }: Made): number => {
   const [plainLine, bonesLine] = [lineOf(plain), lineOf(bones)];
-  const gridFor = gridsOf(plain, plainLine.ticks);
+  const gridFor = gridsOf(plain, plainLine.ticks, 'byBooks');
   const like = new Map<string, string>();
   let offered = 0;
   barsOf(plain).forEach(({ bar, part, index }, b) => {
