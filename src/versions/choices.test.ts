@@ -184,7 +184,7 @@ test('a teacher reads why', () => {
   expect(seen(6)).toMatchInlineSnapshot(`
     [
       "B2 d2 f2 a2 · the usual choice: four strokes, comes out on a down-bow",
-      "B2 d2 f2 af · fuller: five strokes, turns the bow round",
+      "B2 de f2 af · fuller: six strokes, comes out on a down-bow",
       "B3 e f2 a2 · E instead of D: four strokes, comes out on a down-bow",
       "B4 f2 a2 · sparser: three strokes, turns the bow round",
       "B4 f4 · barest: only the beats; two strokes, comes out on a down-bow",
