@@ -7,7 +7,7 @@ import type { WeighedBar, WeighedNote } from './weigh.ts';
  *
  * `fuller`, `sparser`, `run`, `topNote` and `instead` compare it with the derived bar.
  */
-export type Reason =
+export type ChoiceReason =
   | { readonly kind: 'derived' }
   /** More notes than the derived bar. */
   | { readonly kind: 'fuller' }
@@ -50,7 +50,7 @@ export const keepsTop = (bar: WeighedBar, flags: Flags): boolean => {
 const RUN = 3;
 
 /** The longest run by step that `flags` has whole and `other` has not. */
-const newRun = (bar: WeighedBar, flags: Flags, other: Flags): Reason | null => {
+const newRun = (bar: WeighedBar, flags: Flags, other: Flags): ChoiceReason | null => {
   let best: { readonly from: number; readonly to: number } | null = null;
   const step = (i: number): number =>
     (bar.notes[i]?.line.staffStep ?? 0) - (bar.notes[i - 1]?.line.staffStep ?? 0);
@@ -69,14 +69,14 @@ const newRun = (bar: WeighedBar, flags: Flags, other: Flags): Reason | null => {
   return { kind: 'run', up: step(best.to) > 0, to: pitchOf(last) };
 };
 
-const bowReason = (bar: WeighedBar, flags: Flags): readonly Reason[] => {
+const bowReason = (bar: WeighedBar, flags: Flags): readonly ChoiceReason[] => {
   const strokes = strokesIn(flags);
   if (!asksForEven(bar) || strokes === 0) return [];
   return [{ kind: strokes % 2 === 0 ? 'evenStrokes' : 'oddStrokes', strokes }];
 };
 
 /** The main reason, by how much is kept; null where it is as much as in the derived bar. */
-const amountReason = (bar: WeighedBar, flags: Flags, derived: Flags): Reason | null => {
+const amountReason = (bar: WeighedBar, flags: Flags, derived: Flags): ChoiceReason | null => {
   const [own, usual] = [strokesIn(flags), strokesIn(derived)];
   if (own > usual) return own === bar.notes.length ? { kind: 'allNotes' } : { kind: 'fuller' };
   if (own < usual) return keepsOnlyBeats(bar, flags) ? { kind: 'onlyBeats' } : { kind: 'sparser' };
@@ -87,15 +87,15 @@ const pitchesWhere = (bar: WeighedBar, here: Flags, there: Flags): readonly Pitc
   bar.notes.flatMap((note, i) => (here[i] === true && there[i] !== true ? [pitchOf(note)] : []));
 
 /** What speaks for a bar of bones beside the derived one: the main reason first, the bow last. */
-export const reasonsFor = (bar: WeighedBar, flags: Flags, derived: Flags): readonly Reason[] => {
+export const reasonsFor = (bar: WeighedBar, flags: Flags, derived: Flags): readonly ChoiceReason[] => {
   if (flags.every((kept, i) => kept === derived[i])) return [{ kind: 'derived' }, ...bowReason(bar, flags)];
   const amount = amountReason(bar, flags, derived);
   const gained = pitchesWhere(bar, flags, derived);
   const top = bar.notes.toSorted((a, b) => b.midi - a.midi)[0];
   const hasTop = top !== undefined && keepsTop(bar, flags) && !keepsTop(bar, derived);
-  const shape: Reason | null =
+  const shape: ChoiceReason | null =
     newRun(bar, flags, derived) ?? (hasTop ? { kind: 'topNote', pitch: pitchOf(top) } : null);
-  const instead: Reason = { kind: 'instead', gained, lost: pitchesWhere(bar, derived, flags) };
+  const instead: ChoiceReason = { kind: 'instead', gained, lost: pitchesWhere(bar, derived, flags) };
   return [
     ...(amount === null ? [] : [amount]),
     ...(shape === null ? (amount === null ? [instead] : []) : [shape]),

@@ -1,5 +1,5 @@
 import { formatPitch, type Pitch, printedName } from '../music/index.ts';
-import type { Reason } from './choiceFacts.ts';
+import type { ChoiceReason } from './choiceFacts.ts';
 
 const NUMBERS = [
   'no',
@@ -32,7 +32,7 @@ const without = (these: readonly Pitch[], those: readonly Pitch[]): readonly Pit
   });
 };
 
-const reasonWords = (reason: Reason): string => {
+const reasonWords = (reason: ChoiceReason): string => {
   switch (reason.kind) {
     case 'derived':
       return 'the usual choice';
@@ -66,7 +66,7 @@ const reasonWords = (reason: Reason): string => {
  * Why a teacher may choose a bar, in a few words.
  * @example "fuller: keeps the run up to the A; six strokes, comes out on a down-bow"
  */
-export const choiceWords = (reasons: readonly Reason[]): string => {
+export const choiceWords = (reasons: readonly ChoiceReason[]): string => {
   const [main = '', ...others] = reasons.map(reasonWords);
   const joint = main.includes(':') ? '; ' : ': ';
   return others.length === 0 ? main : `${main}${joint}${others.join('; ')}`;

@@ -10,10 +10,10 @@ import {
   type BonesChoice,
   bonesChoicesOf,
   bonesOf,
+  type ChoiceReason,
   type ChoicesOfBar,
   choiceWords,
   plainOf,
-  type Reason,
   withKeptBars,
 } from './index.ts';
 import { type LineBar, lineOf } from './line.ts';
@@ -62,7 +62,7 @@ interface Heard {
   readonly beat: number;
 }
 
-const isTrue = (reason: Reason, { own, derived, plain, ticks, beat }: Heard): boolean => {
+const isTrue = (reason: ChoiceReason, { own, derived, plain, ticks, beat }: Heard): boolean => {
   const has = (list: Heard['own'], at: number): boolean => list.some((n) => Math.abs(n.at - at) < 1e-9);
   switch (reason.kind) {
     case 'derived':

@@ -4,7 +4,14 @@ import { asksForEven, type BarChoice, barChoices, joinCost, judgeBar } from './b
 import { type Board, flagsIn, layOut, optionsOf } from './board.ts';
 import { type BonesSettings, countedFor, type Prepared, prepare } from './bones.ts';
 import type { Cell, CellChoice } from './cells.ts';
-import { type Flags, keepsOnlyBeats, keepsTop, type Reason, reasonsFor, strokesIn } from './choiceFacts.ts';
+import {
+  type ChoiceReason,
+  type Flags,
+  keepsOnlyBeats,
+  keepsTop,
+  reasonsFor,
+  strokesIn,
+} from './choiceFacts.ts';
 import { CHOICES } from './data.ts';
 import { lineOf } from './line.ts';
 import { thinnedBar } from './thin.ts';
@@ -14,7 +21,7 @@ import type { WeighedBar } from './weigh.ts';
 export interface BonesChoice {
   readonly events: readonly Event[];
   /** The main one first. */
-  readonly reasons: readonly Reason[];
+  readonly reasons: readonly ChoiceReason[];
 }
 
 /** What there is to choose from for one bar. */

@@ -2,7 +2,7 @@ export type { SiteKind } from '../fiddle/index.ts';
 export { SITE_KINDS } from '../fiddle/index.ts';
 export type { BonesSettings } from './bones.ts';
 export { bonesOf } from './bones.ts';
-export type { Reason } from './choiceFacts.ts';
+export type { ChoiceReason } from './choiceFacts.ts';
 export type { BonesChoice, ChoicesOfBar } from './choices.ts';
 export { bonesChoicesOf } from './choices.ts';
 export { choiceWords } from './choiceWords.ts';
