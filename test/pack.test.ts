@@ -59,7 +59,7 @@ describe('a pack', () => {
     const manifest = JSON.parse(await readFile(at('pack/manifest.json'), 'utf8'));
     const listed = manifest.files.map((f: { path: string }) => f.path);
     expect(listed.filter((p: string) => p.startsWith('tracks/'))).toHaveLength(10);
-    expect(listed.filter((p: string) => p.startsWith('sheets/'))).toHaveLength(5);
+    expect(listed.filter((p: string) => p.startsWith('sheets/'))).toHaveLength(7);
     const zip = 'the-kettle-lid-b-la-b-lesson-pack.zip';
     expect(await filesUnder(at('pack'))).toEqual([...listed, 'manifest.json', zip].sort());
     for (const file of manifest.files) {
@@ -113,7 +113,9 @@ describe('a pack', () => {
     }
   });
   test.skipIf(!POPPLER)('has sheets with title, teacher, date and every bar number', async () => {
-    const names = (await readdir(at('pack/sheets'))).filter((n) => !n.includes('chord-grid'));
+    const names = (await readdir(at('pack/sheets'))).filter(
+      (n) => !/chord-grid|finger-map|phrase-map/.test(n),
+    );
     for (const name of names) {
       const text = spawnSync('pdftotext', ['-layout', at('pack/sheets', name), '-'], {
         encoding: 'utf8',
@@ -202,7 +204,7 @@ describe('when a job fails', () => {
       import { parentPort } from 'node:worker_threads';
       parentPort.on('message', (job) => {
         if (job.kind === 'track') return parentPort.postMessage({ kind: 'failed', why: job.plan.number > 1 ? 'no bank' : 'Array buffer allocation failed' });
-        if (job.kind === 'chordGrid') return;
+        if (job.page === 'chordGrid') return;
         parentPort.postMessage({ kind: 'done', files: [{ path: job.paths[0], bytes: new TextEncoder().encode('new') }] });
       });`)}`,
   );

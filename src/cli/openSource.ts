@@ -5,6 +5,7 @@ import { readLessonFile, readTextFile } from '../store/index.ts';
 import { complain, type Io } from './io.ts';
 import { today } from './packOptions.ts';
 import { pathFrom, readTunes, type TuneFile } from './readTunes.ts';
+import { standingWordsFor } from './standingWords.ts';
 
 /** What a command works on: a tune's file, and what is stored beside it. */
 export interface Source {
@@ -45,9 +46,11 @@ export const openSource = async (name: string, io: Io): Promise<Source | null> =
   }
   // Recordings are named from the lesson's folder.
   const recordings = read.settings.recordings.map((r) => ({ ...r, file: join(pathFrom(io, name), r.file) }));
+  const words = await standingWordsFor(name, io);
+  if (words === null) return null;
   return {
     file: await readTunes(join(name, 'tune.abc'), io),
-    stored: { ...read.settings, recordings, date: read.settings.date ?? bare.date },
+    stored: { ...read.settings, ...words, recordings, date: read.settings.date ?? bare.date },
     lessonFile: { name: lessonName, text: text.text },
   };
 };

@@ -15,10 +15,11 @@ export type { ChordPlan, PlannedChord } from '../harmony/index.ts';
 export { chordPlanOf, withChords } from '../harmony/index.ts';
 export type { Lesson, LessonSettings, TrackPlan } from '../lesson/index.ts';
 export {
-  barNotesOf,
   DEFAULT_SETTINGS,
   lessonOf,
   midiSongOf,
+  phraseMapOf,
+  teachingNotesOf,
   timelineOfTrack,
   trackPlans,
 } from '../lesson/index.ts';

@@ -2,14 +2,18 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 
 import { fileURLToPath } from 'node:url';
 import { XmlDocument } from 'libxml2-wasm';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { fingerMapOf, phraseMapOf } from '../lesson/index.ts';
 import { elementIdOf } from '../notation/index.ts';
 import { barsOf, notesOf } from '../score/index.ts';
+import { plainOf } from '../versions/index.ts';
 import { chordGridPages } from './chordGridPages.ts';
 import { type Engraver, loadEngraver } from './engraver.ts';
 import { engraveSheet } from './engraveSheet.ts';
+import { fingerMapPages } from './fingerMapPages.ts';
+import { phraseMapPages } from './phraseMapPages.ts';
 import type { Page, SheetPlan } from './sheetPlan.ts';
 import { engraveSnippet } from './snippet.ts';
-import { SAMPLES, samplePlan } from './testing/sampleTunes.ts';
+import { SAMPLES, samplePlan, sampleScore } from './testing/sampleTunes.ts';
 
 const GALLERY = fileURLToPath(new URL('../../docs/gallery/', import.meta.url));
 /** `UPDATE_GALLERY=1 npx vitest run --project unit src/engrave` draws the pictures anew; look at them before they are kept. */
@@ -36,6 +40,11 @@ describe('pages', () => {
     expect(engraveSheet(samplePlan('dressedReel', { largePrint: true }), engraver).length).toBeGreaterThan(
       1,
     ));
+  test.each(names)('the maps of %s take a page each, the longest phrase map two', (name) => {
+    const score = sampleScore(name);
+    expect(fingerMapPages(samplePlan(name), fingerMapOf(score))).toHaveLength(1);
+    expect(phraseMap(name).length).toBeLessThanOrEqual(2);
+  });
   test('a tune without bars has its page', () => {
     const plan = samplePlan('polka');
     const empty = { ...plan.versions[0], score: { ...plan.versions[0].score, parts: [] } };
@@ -141,10 +150,26 @@ const PICTURES: readonly (readonly [string, string, () => readonly Page[]])[] = 
     () => sheet('dressedReel', { together: true, paper: 'Letter' }),
   ],
   ['large-print', 'Large print, two pages', () => sheet('dressedReel', { largePrint: true })],
-  ['chord-grid', 'The chords alone', () => chordGridPages(samplePlan('dressedReel'))],
+  [
+    'chord-grid',
+    'The chords alone',
+    () => chordGridPages(samplePlan('dressedReel'), 'Guitar: a line about a capo stands here.'),
+  ],
+  [
+    'finger-map',
+    'Three flats, low fingers, accidentals beside the key',
+    () => fingerMapPages(samplePlan('dottedHornpipe'), fingerMapOf(sampleScore('dottedHornpipe'))),
+  ],
+  ['phrase-map', 'Thirty-two bars and the order to learn them in', () => phraseMap('writtenOutReel')],
+  ['phrase-map-endings', 'A second ending under the first', () => phraseMap('dressedReel')],
 ];
 const sheet = (name: keyof typeof SAMPLES, changes: Partial<SheetPlan> & { together?: boolean } = {}) =>
   engraveSheet(samplePlan(name, changes), engraver);
+
+const phraseMap = (name: keyof typeof SAMPLES): readonly Page[] => {
+  const score = sampleScore(name);
+  return phraseMapPages(samplePlan(name), phraseMapOf(plainOf(score), score));
+};
 
 describe('the gallery', () => {
   test.each(PICTURES)('%s is drawn as it was looked at', (name, _, draw) => {

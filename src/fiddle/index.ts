@@ -9,6 +9,8 @@ export { difficultyOf } from './difficulty.ts';
 export type { DifficultyWord } from './difficultyData.ts';
 export type { Fingered, FingeringOptions } from './fingering.ts';
 export { fingeringOf } from './fingering.ts';
+export type { FingerPlace } from './firstPosition.ts';
+export { firstPositionOf } from './firstPosition.ts';
 export { flickAbove, nextAbove, nextBelow } from './flicks.ts';
 export type { Position } from './holds.ts';
 export type { FoundOrnament, OrnamentKind } from './ornaments.ts';

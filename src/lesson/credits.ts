@@ -1,6 +1,6 @@
 import { keyName } from '../music/index.ts';
 import { fieldsOf, titleOf } from '../score/index.ts';
-import { barCounts } from './barNotes.ts';
+import { barCounts } from './barCounts.ts';
 import type { Lesson } from './lesson.ts';
 import { capital, noteValueName } from './words.ts';
 

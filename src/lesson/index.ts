@@ -1,8 +1,7 @@
 export type { AcceptedEntry } from './acceptedOrnaments.ts';
 export type { Anchor, BarTable } from './anchors/index.ts';
 export { barChoicesOf } from './barChoices.ts';
-export type { BarNote, OrnamentNote } from './barNotes.ts';
-export { barCounts, barNotesOf, ornamentNotesOf } from './barNotes.ts';
+export { barCounts } from './barCounts.ts';
 export { bonesRemark } from './bonesRemark.ts';
 export {
   CARE_LINE,
@@ -22,8 +21,36 @@ export type { GroupFit, LessonVersion, NeighbourFit } from './ladder.ts';
 export { groupFits, manyVersions, togetherFit, togetherName } from './ladder.ts';
 export type { Lesson } from './lesson.ts';
 export { fullestOf, lessonOf, tempoOf, versionOf } from './lesson.ts';
+export type { CapoHint } from './maps/capo.ts';
+export { capoHintOf, capoWords } from './maps/capo.ts';
+export type { FingerDot, FingerMap } from './maps/fingerMap.ts';
+export { fingerMapOf, MAP_STRINGS } from './maps/fingerMap.ts';
+export { fingerMapRemarks, fingerMapStrings } from './maps/fingerMapWords.ts';
+export type { MappedBar, PhraseMap } from './maps/phraseMap.ts';
+export { phraseMapOf } from './maps/phraseMap.ts';
+export { boxWords, phraseMapSummary, stepWords } from './maps/phraseMapWords.ts';
 export type { MidiAbout } from './midiSong.ts';
 export { midiSongOf } from './midiSong.ts';
+export type {
+  BarNote,
+  NoteAnchor,
+  OrnamentNames,
+  OrnamentRemark,
+  OwnNote,
+  Remark,
+  StandingNote,
+  StandingWords,
+  TeachingNotes,
+  Technique,
+  TechniqueLink,
+} from './notes/index.ts';
+export {
+  ORNAMENT_KINDS,
+  TECHNIQUES,
+  teachingNotesOf,
+  USUAL_ORNAMENT_NAMES,
+  webAddressProblem,
+} from './notes/index.ts';
 export type { HandSign, PracticeData, PracticeOrnament, PracticeVersion, StaySign } from './practiceData.ts';
 export { practiceDataOf } from './practiceData.ts';
 export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './settings.ts';

@@ -3,7 +3,6 @@ import { TEMPO_STEPS } from '../music/index.ts';
 import { readAbc } from '../notation/index.ts';
 import {
   barCounts,
-  barNotesOf,
   bonesRemark,
   clockTime,
   DEFAULT_SETTINGS,
@@ -14,7 +13,6 @@ import {
   lessonOf,
   listOfBars,
   noteValueName,
-  ornamentNotesOf,
   summaryOf,
   tempoOf,
   tempoWords,
@@ -106,33 +104,6 @@ describe('tracks', () => {
     expect(voices('backing-alone-steady')).not.toContain('fiddle');
     expect(voices('backing-alone-steady')).toContain('guitar');
     expect(voices('bones-steady-bare')).toEqual(['click', 'fiddle']);
-  });
-});
-
-describe('what is in each bar', () => {
-  test('names ornaments, chords and what the bones leave out, from the tune alone', () => {
-    const notes = barNotesOf(lessonFrom(REEL));
-    expect(notes.map((n) => n.label)).toEqual(['Pick-up to part A', 'Bar 1', 'Bar 2', 'Bar 3', 'Bar 4']);
-    expect(notes[1]?.sentences).toContain('A long roll on G.');
-    expect(notes[3]?.sentences).toContain('Cut A before G.');
-    expect(notes[4]?.sentences).toContain('Treble on B.');
-    expect(notes[2]?.sentences.join(' ')).toMatch(/^Chords? .*The bones keep \d of its 8 notes\.$/);
-  });
-  test('gathers ornaments by kind with their bars', () => {
-    const found = ornamentNotesOf(lessonFrom(REEL));
-    expect(found.map((o) => [o.name, o.places])).toEqual([
-      ['long roll', 'Bar 1'],
-      ['cut', 'Bar 3'],
-      ['treble', 'Bar 4'],
-    ]);
-  });
-  test('says of a bar that comes again which one it is like', () => {
-    const lesson = lessonFrom(
-      'X:1\nT:Twice\nR:reel\nM:4/4\nL:1/8\nK:D\nd2fd A2FA|g2bg e2ce|d2fd A2FA|e2ce d4|]\n',
-    );
-    const sames = barNotesOf(lesson).map((n) => n.sameAs);
-    expect(sames[2]).toBe('bar 1');
-    expect(sames[1]).toBeNull();
   });
 });
 

@@ -10,9 +10,9 @@ import type { ChordPlan } from '../harmony/index.ts';
 import { type Dance, printedName, type TempoStep } from '../music/index.ts';
 import type { Band } from '../perform/index.ts';
 import { type Address, addressKey, type Bow, type Finger, notesOf, type Score } from '../score/index.ts';
-import { type BarNote, barNotesOf, ornamentNotesOf } from './barNotes.ts';
 import { CARE_LINE, creditOf, RIGHTS_LINE, sourceOfSetting, summaryOf, titlesOf } from './credits.ts';
 import { type Lesson, tempoOf } from './lesson.ts';
+import { ornamentWords, teachingNotesOf } from './notes/index.ts';
 import type { FiddleManner } from './settings.ts';
 import { slugOf } from './slug.ts';
 import { dateWords, noteValueName, type Words } from './words.ts';
@@ -40,6 +40,20 @@ export interface PracticeOrnament {
   readonly name: string;
   /** What the hands do, in a sentence. */
   readonly explanation: string;
+}
+
+/** What there is to say of one written bar. */
+export interface PracticeBarNote {
+  readonly part: string;
+  /** Index in the part's written bars. */
+  readonly bar: number;
+  /** "Bar 3". */
+  readonly label: string;
+  /** Printed; null for a pick-up. */
+  readonly number: number | null;
+  readonly sentences: readonly string[];
+  /** An earlier bar that is the same: "bar 3". */
+  readonly sameAs: string | null;
 }
 
 /** A finger that had better stay down, from one note to another. */
@@ -91,7 +105,7 @@ export interface PracticeData {
   readonly fiddle: FiddleManner;
   /** Simplest first; at least one. */
   readonly versions: readonly PracticeVersion[];
-  readonly notes: readonly BarNote[];
+  readonly notes: readonly PracticeBarNote[];
   readonly care: string;
   readonly rights: string;
 }
@@ -139,14 +153,19 @@ const staysOf = (score: Score): readonly StaySign[] => {
 };
 
 const ornamentsIn = (score: Score, lesson: Lesson): readonly PracticeOrnament[] => {
-  const known = new Map(ornamentNotesOf(lesson).map((o) => [o.kind, o]));
-  return ornamentsOf(score).flatMap(({ kind, address, events }): PracticeOrnament[] => {
-    const told = known.get(kind);
-    return told === undefined
-      ? []
-      : [{ address, events, kind, name: told.name, explanation: told.explanation }];
+  const { names, words } = lesson.settings;
+  return ornamentsOf(score).map(({ kind, address, events }): PracticeOrnament => {
+    const told = ornamentWords(kind, names, words);
+    return { address, events, kind, name: told.name, explanation: `${told.what} ${told.slowly}`.trim() };
   });
 };
+
+/** What there is to say of each bar. */
+const notesOfBars = (lesson: Lesson): readonly PracticeBarNote[] =>
+  teachingNotesOf(lesson).bars.map(({ part, bar, label, number, sayings, sameAs }) => ({
+    ...{ part, bar, label, number, sameAs },
+    sentences: sayings.map((s) => s.text),
+  }));
 
 /** What the learner's page needs of a lesson. The same lesson gives the same data. */
 export const practiceDataOf = (lesson: Lesson): PracticeData => {
@@ -182,7 +201,7 @@ export const practiceDataOf = (lesson: Lesson): PracticeData => {
       stays: staysOf(score),
       ornaments: ornamentsIn(score, lesson),
     })),
-    notes: barNotesOf(lesson),
+    notes: notesOfBars(lesson),
     care: CARE_LINE,
     rights: RIGHTS_LINE,
   };

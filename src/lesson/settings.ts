@@ -4,6 +4,9 @@ import type { Density, PlainSwitches } from '../versions/index.ts';
 import type { AcceptedEntry } from './acceptedOrnaments.ts';
 import type { BarTable } from './anchors/index.ts';
 import type { KeptBar } from './kept/index.ts';
+import { type OrnamentNames, USUAL_ORNAMENT_NAMES } from './notes/ornamentWords.ts';
+import type { OwnNote } from './notes/ownNote.ts';
+import type { StandingWords } from './notes/standingWords.ts';
 import type { OwnRecording, TrackWish } from './trackWish.ts';
 import { USUAL_LADDER, type VersionChoice } from './versionChoice.ts';
 import type { Words } from './words.ts';
@@ -64,6 +67,12 @@ export interface LessonSettings {
   readonly keptBars: readonly KeptBar[];
   /** The plain bars as they were when something was last attached to one; null: nobody wrote them down. */
   readonly barTable: BarTable | null;
+  /** The teacher's own words for ornaments. */
+  readonly names: OrnamentNames;
+  /** The teacher's own words about this tune, in order. */
+  readonly ownNotes: readonly OwnNote[];
+  /** What the teacher says of a technique in every lesson. */
+  readonly standing: StandingWords;
 }
 
 /** A lesson's settings where the teacher has said nothing; date and teacher must come from outside. */
@@ -87,4 +96,7 @@ export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
   fiddle: { variation: true, vibrato: false },
   keptBars: [],
   barTable: null,
+  names: USUAL_ORNAMENT_NAMES,
+  ownNotes: [],
+  standing: {},
 };

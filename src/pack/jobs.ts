@@ -24,10 +24,19 @@ export type PackJob = PoolJob & { readonly paths: readonly string[]; readonly wh
         readonly versions: SomeVersions;
         readonly paper: Paper;
       }
-    | { readonly kind: 'chordGrid'; readonly paper: Paper }
+    | { readonly kind: 'page'; readonly page: PageKind; readonly paper: Paper }
     | { readonly kind: 'track'; readonly plan: TrackPlan; readonly outOf: number }
     | { readonly kind: 'text'; readonly text: TextKind }
   );
+
+/** Pages that are drawn beside the sheets of music, in the order in which they follow these. */
+export const DRAWN_PAGES = {
+  chordGrid: 'Chord grid',
+  fingerMap: 'Finger map',
+  phraseMap: 'Phrase map',
+} as const;
+/** A page drawn beside the sheets. */
+export type PageKind = keyof typeof DRAWN_PAGES;
 
 /** The small files of a pack. */
 export const TEXT_FILES = {
@@ -42,7 +51,7 @@ export const TEXT_FILES = {
 export type TextKind = keyof typeof TEXT_FILES;
 
 /** Expected seconds of work, for order and time left. Ours: measured on two cores, rounded. */
-const EFFORT = { sheet: 1.5, together: 2.5, chordGrid: 0.5, text: 0.3, practice: 8, trackSecond: 0.025 };
+const EFFORT = { sheet: 1.5, together: 2.5, page: 0.5, text: 0.3, practice: 8, trackSecond: 0.025 };
 
 /** A sheet for each version, and one for all of them. */
 const sheetsOf = ({
@@ -71,14 +80,19 @@ const sheetJobs = (lesson: Lesson, slug: string): readonly PackJob[] => {
         paths: [`sheets/${twoDigits(i + 1)}-${slug}-${slugOf(name)}-${paper.toLowerCase()}.pdf`],
       }),
     ),
-    {
-      kind: 'chordGrid',
-      id: `chord grid ${paper}`,
-      effort: EFFORT.chordGrid,
-      paper,
-      what: `chord grid, ${paper}`,
-      paths: [`sheets/${twoDigits(sheets.length + 1)}-${slug}-chord-grid-${paper.toLowerCase()}.pdf`],
-    } satisfies PackJob,
+    ...(Object.keys(DRAWN_PAGES) as PageKind[]).map((page, i): PackJob => {
+      const name = DRAWN_PAGES[page];
+      const number = twoDigits(sheets.length + i + 1);
+      return {
+        kind: 'page',
+        id: `${name} ${paper}`,
+        effort: EFFORT.page,
+        page,
+        paper,
+        what: `${name.toLowerCase()}, ${paper}`,
+        paths: [`sheets/${number}-${slug}-${slugOf(name)}-${paper.toLowerCase()}.pdf`],
+      };
+    }),
   ]);
 };
 

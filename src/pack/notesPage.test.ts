@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
 import { loadEngraver } from '../engrave/index.ts';
-import { DEFAULT_SETTINGS, lessonOf, withKeptBar } from '../lesson/index.ts';
+import { DEFAULT_SETTINGS, lessonOf, teachingNotesOf, withKeptBar } from '../lesson/index.ts';
 import { readAbc, readAbcBar } from '../notation/index.ts';
 import { notesPage } from './notesPage.ts';
-import { partPictures } from './partPictures.ts';
+import { ornamentPictures, partPictures } from './partPictures.ts';
 
 const NASTY = `X:1
 T:<img src=x onerror=alert(1)> & "Co"
@@ -26,9 +26,12 @@ test('nothing that a lesson says becomes markup, in text or in pictures', async 
     story,
     teacher: '<i>A</i>',
   });
-  const pictures = partPictures(lesson, await loadEngraver());
-  const page = notesPage(lesson, pictures);
-  expect([...pictures.values()].map((lines) => lines.length)).toEqual([1, 1]);
+  const engraver = await loadEngraver();
+  const notes = teachingNotesOf(lesson);
+  const parts = partPictures(lesson, engraver);
+  const ornaments = ornamentPictures(lesson, notes.ornaments, engraver);
+  const page = notesPage(lesson, notes, { parts, ornaments });
+  expect([...parts.values()].map((lines) => lines.length)).toEqual([1, 1]);
   expect(page.match(/<svg/g)).toHaveLength(2);
   expect(page).not.toMatch(/<script|<img|<i>|<b>/);
   expect(page.includes('\u0000')).toBe(false);
@@ -37,6 +40,8 @@ test('nothing that a lesson says becomes markup, in text or in pictures', async 
   expect(page).not.toMatch(/(src|href|xlink:href)="(?!#)/);
 });
 
+const NO_PICTURES = { parts: new Map(), ornaments: new Map() };
+
 test('the page says how any two neighbours and all together fit, and what has become of a kept bar', () => {
   const [tune] = readAbc('X:1\nT:The Kettle Lid\nR:reel\nM:4/4\nL:1/8\nK:D\nD2FA dAFA|Bcdf e2AF|\n').tunes;
   if (tune === undefined) throw new Error('no tune');
@@ -44,10 +49,10 @@ test('the page says how any two neighbours and all together fit, and what has be
   const typed = readAbcBar('c4 e4', { key, metre, unit });
   if (typed.kind !== 'bar') throw new Error('not read');
   const plain = lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '2026-01-31' });
-  expect(notesPage(plain, new Map())).not.toContain('kept');
+  expect(notesPage(plain, teachingNotesOf(plain), NO_PICTURES)).not.toContain('kept');
   const one = { version: 'bones', part: 'A', bar: 1, events: typed.events, everywhere: false };
   const lesson = lessonOf(tune.score, { ...plain.settings, ...withKeptBar(plain, one) });
-  const page = notesPage(lesson, new Map());
+  const page = notesPage(lesson, teachingNotesOf(lesson), NO_PICTURES);
   const clash = 'Does not fit: bar 2 clashes on beat 2 (D against C♯).';
   expect(page).toContain(`<dt>The bones with all the notes</dt><dd>${clash}</dd>`);
   expect(page).toMatch(/<dt>All the notes with full version<\/dt><dd>Fits\./);

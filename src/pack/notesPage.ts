@@ -1,5 +1,4 @@
 import {
-  barNotesOf,
   bonesRemark,
   CARE_LINE,
   capital,
@@ -9,11 +8,11 @@ import {
   inSentence,
   keptRemarks,
   type Lesson,
-  ornamentNotesOf,
   RIGHTS_LINE,
   sourceOfSetting,
   summaryOf,
   TEMPO_NAMES,
+  type TeachingNotes,
   tempoOf,
   tempoWords,
   titlesOf,
@@ -22,6 +21,14 @@ import {
 } from '../lesson/index.ts';
 import { TEMPO_STEPS } from '../music/index.ts';
 import { escapeHtml as h, paragraphs } from './html.ts';
+import {
+  type NotePictures,
+  ornamentSection,
+  pair,
+  partSections,
+  placelessSection,
+  tuneSection,
+} from './notesSections.ts';
 
 const STYLE = `
 :root { color-scheme: light; }
@@ -34,14 +41,22 @@ h2 { font-size: 1.25rem; margin: 2.2rem 0 .5rem; border-top: 1px solid #cbbfa9; 
 .music svg { max-width: 100%; height: auto; display: block; }
 dl { margin: 0; display: grid; grid-template-columns: minmax(7.5rem, max-content) 1fr; gap: .3rem 1.1rem; }
 dt { font-weight: 700; } dd { margin: 0; }
+ul, ol { margin: .3rem 0 .6rem; padding-left: 1.3rem; } li { margin: .25rem 0; }
+details { margin: .5rem 0; } summary { cursor: pointer; color: #6a5f52; }
+.ornaments { display: block; } .ornaments dt { margin-top: .9rem; } .ornaments p { margin: .25rem 0; }
+.ornaments .music { float: right; max-width: 45%; margin: 0 0 .4rem 1rem; } .ornaments dd::after { content: ''; display: block; clear: both; }
+.hand { padding-left: 1rem; text-indent: -1rem; } .slow, .drill { font-style: italic; }
+a { color: inherit; }
 .same { color: #6a5f52; }
 .quiet { color: #6a5f52; font-size: .92rem; margin: .4rem 0 0; }
 @media (max-width: 30rem) { dl { grid-template-columns: 1fr; gap: 0; } dd { margin: 0 0 .5rem; } }
-@media print { body { background: none; padding: 0; font-size: 10.5pt; max-width: none; } h2 { break-after: avoid; } dt, dd { break-inside: avoid; } }
+@page { margin: 14mm 17mm; }
+@media print { body { background: none; padding: 0; font-size: 10pt; line-height: 1.35; max-width: none; }
+  h1 { font-size: 20pt; } h2 { font-size: 13pt; margin: 4mm 0 1mm; padding-top: 1.5mm; break-after: avoid; }
+  details:not([open]), details[open] > summary { display: none; }
+  dt { break-after: avoid; } li, dd, .music, p { break-inside: avoid; } .ornaments .music { max-width: 50mm; }
+  a[href]::after { content: ' (' attr(href) ')'; } }
 `;
-
-const pair = (name: string, text: string, quiet = false): string =>
-  `<dt>${h(name)}</dt><dd${quiet ? ' class="same"' : ''}>${h(text)}</dd>`;
 
 /** The first version that a learner of the whole tune takes. */
 const firstWithAllNotes = (lesson: Lesson): string =>
@@ -69,37 +84,17 @@ const fitRows = (lesson: Lesson): readonly string[] => {
   ];
 };
 
-const ornamentRows = (lesson: Lesson): readonly string[] =>
-  ornamentNotesOf(lesson).map((o) =>
-    pair(o.name.charAt(0).toUpperCase() + o.name.slice(1), `${o.places}. ${o.explanation}`),
-  );
-
-/** SVG elements by part label. */
-type Pictures = ReadonlyMap<string, readonly string[]>;
-
-const partSections = (lesson: Lesson, pictures: Pictures): readonly string[] => {
-  const notes = barNotesOf(lesson);
-  return lesson.written.parts.map((part) => {
-    const rows = notes
-      .filter((n) => n.part === part.label)
-      .map((n) =>
-        n.sameAs === null ? pair(n.label, n.sentences.join(' ')) : pair(n.label, `As ${n.sameAs}.`, true),
-      );
-    const music = (pictures.get(part.label) ?? []).map((svg) => `<div class="music">${svg}</div>`).join('\n');
-    return `<h2>Part ${h(part.label)}</h2>\n${music}\n<dl>\n${rows.join('\n')}\n</dl>`;
-  });
-};
-
 /**
- * The notes on a tune as one page that needs nothing else: story, credit, tempi, ornaments, what is in each bar.
+ * The notes on a tune as one page that needs nothing else: story, credit, tempi, what a teacher says of the
+ * whole, the parts and the ornaments, and bar by bar what is in it.
  *
  * Nothing in the lesson can become markup, and the page may load nothing (its own policy says so).
- * @param pictures - the music of each part, see `partPictures`
+ * @param notes - of the same lesson
+ * @param pictures - see `partPictures` and `ornamentPictures`
  */
-export const notesPage = (lesson: Lesson, pictures: Pictures): string => {
+export const notesPage = (lesson: Lesson, notes: TeachingNotes, pictures: NotePictures): string => {
   const [title = '', ...others] = titlesOf(lesson);
   const source = sourceOfSetting(lesson);
-  const ornaments = ornamentRows(lesson);
   const remark = bonesRemark(lesson);
   const { teacher, date, words } = lesson.settings;
   return `<!doctype html>
@@ -122,6 +117,9 @@ ${paragraphs(lesson.settings.story)}
 ${tempoRows(lesson).join('\n')}
 </dl>
 <p class="quiet">${h(CARE_LINE)}</p>
+${tuneSection(lesson, notes)}
+${partSections(notes, pictures).join('\n')}
+${ornamentSection(lesson, notes, pictures)}
 <h2>Do the versions fit?</h2>
 <dl>
 ${fitRows(lesson).join('\n')}
@@ -131,8 +129,7 @@ ${keptRemarks(lesson)
   .map(({ words }) => `<p class="quiet">${h(words)}</p>`)
   .join('\n')}
 ${remark === null ? '' : `<p class="quiet">${h(remark)}</p>`}
-${ornaments.length === 0 ? '' : `<h2>The ornaments</h2>\n<dl>\n${ornaments.join('\n')}\n</dl>`}
-${partSections(lesson, pictures).join('\n')}
+${placelessSection(notes)}
 <p class="quiet">${h(RIGHTS_LINE)}</p>
 </body>
 </html>

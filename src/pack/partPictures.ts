@@ -1,6 +1,6 @@
 import { type Engraver, engraveSnippet } from '../engrave/index.ts';
 import { withChords } from '../harmony/index.ts';
-import type { Lesson } from '../lesson/index.ts';
+import { capital, type Lesson, type OrnamentRemark } from '../lesson/index.ts';
 import { barsOf } from '../score/index.ts';
 
 /** Bars in a line, as on the sheets. */
@@ -48,6 +48,34 @@ export const partPictures = (lesson: Lesson, engraver: Engraver): ReadonlyMap<st
         ([from, to]) => engraveSnippet([version], { from, to, staff: STAFF }, engraver).svg,
       );
       return [part.label, drawn.map((svg) => svg.slice(svg.indexOf('<svg')))];
+    }),
+  );
+};
+
+/** Height of the staff in an ornament's picture, in points. Ours. */
+const SMALL_STAFF = 19;
+
+/**
+ * The first bar with each kind of ornament as a small picture.
+ *
+ * Its version has a name of its own, so that no id of the parts' pictures comes twice in one page.
+ * @returns SVG elements by kind; empty for very long tunes
+ */
+export const ornamentPictures = (
+  lesson: Lesson,
+  ornaments: readonly OrnamentRemark[],
+  engraver: Engraver,
+): ReadonlyMap<string, string> => {
+  const { full } = lesson.versions;
+  const bars = barsOf(full);
+  if (bars.length > MOST_BARS) return new Map();
+  return new Map(
+    ornaments.flatMap(({ kind, places: [place] }) => {
+      const from = bars.findIndex((b) => b.part === place?.part && b.index === place.bar);
+      if (from < 0) return [];
+      const version = { id: `sample${capital(kind)}`, name: '', score: full };
+      const { svg } = engraveSnippet([version], { from, to: from + 1, staff: SMALL_STAFF }, engraver);
+      return [[kind, svg.slice(svg.indexOf('<svg'))] as const];
     }),
   );
 };

@@ -1,9 +1,27 @@
-import { chordGridPages, engraveSheet, loadEngraver } from '../engrave/index.ts';
-import { creditOf, fullestOf, type Lesson, lessonOf, titlesOf } from '../lesson/index.ts';
+import {
+  chordGridPages,
+  engraveSheet,
+  fingerMapPages,
+  loadEngraver,
+  type Page,
+  phraseMapPages,
+} from '../engrave/index.ts';
+import {
+  capoHintOf,
+  capoWords,
+  creditOf,
+  fingerMapOf,
+  fullestOf,
+  type Lesson,
+  lessonOf,
+  type Paper,
+  phraseMapOf,
+  titlesOf,
+} from '../lesson/index.ts';
 import { pdfOf } from '../print/index.ts';
 import { settleLoudness, TRACK_GOAL } from '../signal/index.ts';
 import { coverOf } from './coverOf.ts';
-import type { PackJob } from './jobs.ts';
+import { DRAWN_PAGES, type PackJob, type PageKind } from './jobs.ts';
 import { loadBank } from './loadBank.ts';
 import { readOwnSound } from './ownSound.ts';
 import { encodeTrack, renderTrack, tagsOf } from './renderTrack.ts';
@@ -39,6 +57,23 @@ const pdfMeta = (lesson: Lesson, subject: string) => ({
   date: lesson.settings.date,
 });
 
+const drawnPages = (kind: PageKind, lesson: Lesson, paper: Paper): readonly Page[] => {
+  const plan = sheetPlanOf(lesson, [fullestOf(lesson).id], paper);
+  const { score } = fullestOf(lesson);
+  switch (kind) {
+    case 'chordGrid': {
+      const hint = capoHintOf(lesson.chords, lesson.written.key);
+      return chordGridPages(plan, hint === null ? null : capoWords(hint));
+    }
+    case 'fingerMap':
+      return fingerMapPages(plan, fingerMapOf(score));
+    case 'phraseMap':
+      return phraseMapPages(plan, phraseMapOf(lesson.versions.plain, score));
+    default:
+      return kind satisfies never;
+  }
+};
+
 /**
  * Makes the files of one job.
  * @param onProgress - called with 0…1 as the work goes on, also to show that it has not hung
@@ -57,9 +92,9 @@ export const runJob = async (
       onProgress(0.6);
       return [await pdfOf(pages, pdfMeta(lesson, plan.subtitle))];
     }
-    case 'chordGrid': {
-      const pages = chordGridPages(sheetPlanOf(lesson, [fullestOf(lesson).id], job.paper));
-      return [await pdfOf(pages, pdfMeta(lesson, 'Chord grid'))];
+    case 'page': {
+      const pages = drawnPages(job.page, lesson, job.paper);
+      return [await pdfOf(pages, pdfMeta(lesson, DRAWN_PAGES[job.page]))];
     }
     case 'track': {
       const { plan, outOf } = job;

@@ -1,9 +1,4 @@
-import {
-  DEFAULT_ORNAMENT_WORDS,
-  type SheetPlan,
-  type SheetTempo,
-  type SheetVersion,
-} from '../engrave/index.ts';
+import type { SheetPlan, SheetTempo, SheetVersion } from '../engrave/index.ts';
 import { withChords } from '../harmony/index.ts';
 import {
   capital,
@@ -65,7 +60,7 @@ export const sheetPlanOf = (
     teacher: settings.teacher,
     date: dateWords(settings.date, settings.words),
     words: settings.words,
-    ornaments: DEFAULT_ORNAMENT_WORDS,
+    ornaments: settings.names,
     largePrint: false,
   };
 };

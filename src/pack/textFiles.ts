@@ -7,6 +7,7 @@ import {
   midiSongOf,
   RIGHTS_LINE,
   sourceOfSetting,
+  teachingNotesOf,
   timelineOfTune,
   titlesOf,
 } from '../lesson/index.ts';
@@ -14,7 +15,7 @@ import { writeMidi, writeMusicXml } from '../notation/index.ts';
 import type { TextKind } from './jobs.ts';
 import { loadBank } from './loadBank.ts';
 import { notesPage } from './notesPage.ts';
-import { partPictures } from './partPictures.ts';
+import { ornamentPictures, partPictures } from './partPictures.ts';
 import { practicePage } from './practicePage.ts';
 import type { PackSource } from './source.ts';
 
@@ -45,6 +46,15 @@ const musicXml = (lesson: Lesson): string =>
     })),
   });
 
+const notesOf = async (lesson: Lesson): Promise<string> => {
+  const engraver = await loadEngraver();
+  const notes = teachingNotesOf(lesson);
+  return notesPage(lesson, notes, {
+    parts: partPictures(lesson, engraver),
+    ornaments: ornamentPictures(lesson, notes.ornaments, engraver),
+  });
+};
+
 /** The content of one of the pack's small files. */
 export const textFile = async (
   kind: TextKind,
@@ -62,7 +72,7 @@ export const textFile = async (
     case 'practice':
       return practicePage(lesson, { engraver: await loadEngraver(), bank: await loadBank() }, onProgress);
     case 'notes':
-      return notesPage(lesson, partPictures(lesson, await loadEngraver()));
+      return notesOf(lesson);
     case 'description':
       return descriptionOf(lesson, source.tracks);
     default:

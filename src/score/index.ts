@@ -2,6 +2,8 @@ export type { Address } from './address.ts';
 export { addressKey } from './address.ts';
 export type { LooseBar } from './assemble.ts';
 export { assembleParts } from './assemble.ts';
+export type { CountedBar } from './countedBars.ts';
+export { countedBarsOf } from './countedBars.ts';
 export type { Bow, Event, Finger, GraceNotes, Mark, Note, OrnamentSign, Rest, TupletPlace } from './event.ts';
 export { plainNote } from './event.ts';
 export { melodyFirst } from './melodyFirst.ts';

@@ -7,6 +7,8 @@ export type { Target } from './target.ts';
 export { inspectTarget, MANIFEST_FILE } from './target.ts';
 export type { FileBytes, TextFile } from './textFile.ts';
 export { readFileBytes, readTextFile, textIn } from './textFile.ts';
+export type { ReadWords } from './wordsFile.ts';
+export { readWordsFile, wordsJsonSchema } from './wordsFile.ts';
 export { WorldError, worldError } from './worldError.ts';
 export { withWritten } from './writeLesson.ts';
 export { writeWhole } from './writeWhole.ts';

@@ -5,6 +5,8 @@ import {
   LADDER_LENGTH,
   type LessonSettings,
   ladderProblem,
+  ORNAMENT_KINDS,
+  type OwnNote,
   SOUND_FORMATS,
   type VersionChoice,
 } from '../lesson/index.ts';
@@ -136,6 +138,30 @@ const acceptedOrnament = z.strictObject({
     .describe('Where in the bar its first note begins, in whole notes, like "3/8".'),
   kind: z.enum(SITE_KINDS),
 });
+const ownWords = {
+  words: z.string().min(1).max(LONGEST_STORY).describe("The teacher's own words."),
+  replaces: z
+    .string()
+    .max(100)
+    .describe('Subject of the remark whose place they take; left out: they join the others.')
+    .optional(),
+};
+
+/** Own words about the tune, a part, an ornament or a bar. */
+const ownNote = z.discriminatedUnion('about', [
+  z.strictObject({ about: z.literal('tune'), ...ownWords }),
+  z.strictObject({ about: z.literal('part'), part: z.string().min(1).max(60), ...ownWords }),
+  z.strictObject({ about: z.literal('ornament'), ornament: z.enum(ORNAMENT_KINDS), ...ownWords }),
+  z.strictObject({
+    about: z.literal('bar'),
+    anchor: z.strictObject({
+      part: z.string().min(1).max(60),
+      bar: z.int().min(0).describe("Place among the part's written bars, pick-up included, from 0."),
+      plain: z.string().max(2000).describe('What the bar sounds like in "all the notes".').optional(),
+    }),
+    ...ownWords,
+  }),
+]);
 
 /** The form of lesson.json. Fields left out take their defaults. Title, key and credit live in tune.abc. */
 const lessonFile = z
@@ -212,6 +238,11 @@ const lessonFile = z
         'The bars of "all the notes" when something was last attached to one; written by the program.',
       )
       .optional(),
+    notes: z
+      .array(ownNote)
+      .max(500)
+      .describe("The teacher's own words in the teaching notes, in order.")
+      .optional(),
   })
   .describe('A Tuneladder lesson: what the teacher decides beside the tune itself.');
 
@@ -279,6 +310,8 @@ const wanted = (issue: z.core.$ZodIssue): string => {
         : `takes a number or ${listed(TEMPO_STEPS)}.`;
     case 'unrecognized_keys':
       return `has no field ${listed(issue.keys)}.`;
+    case 'custom':
+      return issue.message;
     default:
       return `is wrong: ${issue.message}.`;
   }
@@ -295,12 +328,16 @@ const placeOfField = (text: string, path: readonly PropertyKey[]): { line: numbe
   return placeFinder(text)(at);
 };
 
+/** What a JSON file of ours holds, or every problem in a sentence that names the field. */
+type ReadJson<T> =
+  | { readonly kind: 'read'; readonly data: T }
+  | { readonly kind: 'problem'; readonly problems: readonly LessonProblem[] };
+
 /**
- * Reads lesson.json.
- * @param text - the file's text
- * @returns the settings with defaults filled in, or every problem in a sentence that names the field
+ * Reads a JSON file of a form.
+ * @param name - of the file, for problems that are no field's
  */
-export const readLessonFile = (text: string): ReadLesson => {
+export const readJson = <T>(text: string, form: z.ZodType<T>, name: string): ReadJson<T> => {
   let json: unknown;
   try {
     json = JSON.parse(text);
@@ -308,19 +345,28 @@ export const readLessonFile = (text: string): ReadLesson => {
     const message = 'this is not well-formed JSON: look for a missing quote, comma or bracket here.';
     return { kind: 'problem', problems: [{ message, ...placeOfJsonError(text, error) }] };
   }
-  const read = lessonFile.safeParse(json);
-  if (!read.success) {
-    return {
-      kind: 'problem',
-      problems: read.error.issues.map((issue) => ({
-        message: `${issue.path.length === 0 ? 'lesson.json' : issue.path.join('.')} ${wanted(issue)}`,
-        ...placeOfField(
-          text,
-          issue.code === 'unrecognized_keys' ? [...issue.path, ...issue.keys.slice(0, 1)] : issue.path,
-        ),
-      })),
-    };
-  }
+  const read = form.safeParse(json);
+  if (read.success) return { kind: 'read', data: read.data };
+  return {
+    kind: 'problem',
+    problems: read.error.issues.map((issue) => ({
+      message: `${issue.path.length === 0 ? name : issue.path.join('.')} ${wanted(issue)}`,
+      ...placeOfField(
+        text,
+        issue.code === 'unrecognized_keys' ? [...issue.path, ...issue.keys.slice(0, 1)] : issue.path,
+      ),
+    })),
+  };
+};
+
+/**
+ * Reads lesson.json.
+ * @param text - the file's text
+ * @returns the settings with defaults filled in, or every problem in a sentence that names the field
+ */
+export const readLessonFile = (text: string): ReadLesson => {
+  const read = readJson(text, lessonFile, 'lesson.json');
+  if (read.kind === 'problem') return read;
   const {
     $schema: _s,
     format: _f,
@@ -331,6 +377,7 @@ export const readLessonFile = (text: string): ReadLesson => {
     versions,
     band,
     fiddle,
+    notes,
     ...rest
   } = read.data;
   const ladder = versions?.map((choice) => present(choice) as VersionChoice);
@@ -351,6 +398,7 @@ export const readLessonFile = (text: string): ReadLesson => {
       ...(ladder === undefined ? {} : { versions: ladder }),
       band: { ...DEFAULT_SETTINGS.band, ...present(band ?? {}) },
       fiddle: { ...DEFAULT_SETTINGS.fiddle, ...present(fiddle ?? {}) },
+      ownNotes: (notes ?? []).map((note) => present(note) as OwnNote),
       date: date ?? null,
     },
   };
