@@ -25,7 +25,8 @@ const run = async (jobs: readonly TrialJob[], signal: AbortSignal = new AbortCon
     workerUrl: WORKER,
     workerData: 'ok',
     threads: 2,
-    patience: 400,
+    // Long enough for a thread to start on a busy machine.
+    patience: 3000,
     signal,
     onEnd: async (job, outcome) => {
       ends.set(job.id, outcome);
