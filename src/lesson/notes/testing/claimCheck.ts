@@ -325,7 +325,7 @@ export const falsehoodOf = (lesson: Lesson, { words, claim }: Stated, saying: Sa
 };
 
 /** Words that state a fact must be stated as one: what is left of a sentence may hold no bar, finger, string or bow. */
-export const unstatedIn = (saying: Saying, parts: readonly string[]): readonly string[] => {
+const unstatedIn = (saying: Saying, parts: readonly string[]): readonly string[] => {
   const labels = parts.toSorted((a, b) => b.length - a.length);
   const rest = labels.reduce(
     (text, label) => text.replaceAll(label, ''),
