@@ -5,7 +5,6 @@ import {
   LADDER_LENGTH,
   type LessonSettings,
   ladderProblem,
-  ORNAMENT_KINDS,
   type OwnNote,
   SOUND_FORMATS,
   type VersionChoice,
@@ -13,6 +12,7 @@ import {
 import { TEMPO_STEPS } from '../music/index.ts';
 import { PLAYERS } from '../perform/index.ts';
 import { DENSITIES, SITE_KINDS } from '../versions/index.ts';
+import { ownNote } from './ownNoteForm.ts';
 
 /** The version of lesson.json that this program writes. */
 const LESSON_VERSION = 1;
@@ -138,31 +138,6 @@ const acceptedOrnament = z.strictObject({
     .describe('Where in the bar its first note begins, in whole notes, like "3/8".'),
   kind: z.enum(SITE_KINDS),
 });
-const ownWords = {
-  words: z.string().min(1).max(LONGEST_STORY).describe("The teacher's own words."),
-  replaces: z
-    .string()
-    .max(100)
-    .describe('Subject of the remark whose place they take; left out: they join the others.')
-    .optional(),
-};
-
-/** Own words about the tune, a part, an ornament or a bar. */
-const ownNote = z.discriminatedUnion('about', [
-  z.strictObject({ about: z.literal('tune'), ...ownWords }),
-  z.strictObject({ about: z.literal('part'), part: z.string().min(1).max(60), ...ownWords }),
-  z.strictObject({ about: z.literal('ornament'), ornament: z.enum(ORNAMENT_KINDS), ...ownWords }),
-  z.strictObject({
-    about: z.literal('bar'),
-    anchor: z.strictObject({
-      part: z.string().min(1).max(60),
-      bar: z.int().min(0).describe("Place among the part's written bars, pick-up included, from 0."),
-      plain: z.string().max(2000).describe('What the bar sounds like in "all the notes".').optional(),
-    }),
-    ...ownWords,
-  }),
-]);
-
 /** The form of lesson.json. Fields left out take their defaults. Title, key and credit live in tune.abc. */
 const lessonFile = z
   .strictObject({
