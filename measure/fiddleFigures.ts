@@ -1,5 +1,15 @@
+import { hertz } from '../src/core/index.ts';
 import type { TimedNote, Timeline } from '../src/perform/index.ts';
-import { fftOf, hannWindow, levelOf, loudnessOf, type MonoSound, rmsOf } from '../src/signal/index.ts';
+import {
+  fftOf,
+  filtered,
+  hannWindow,
+  highPass,
+  levelOf,
+  loudnessOf,
+  type MonoSound,
+  rmsOf,
+} from '../src/signal/index.ts';
 
 // Figures of a fiddle stem, taken from its samples alone; the timeline only says where to look.
 
@@ -129,6 +139,14 @@ export const noteLoudness = (stem: MonoSound, note: TimedNote): number =>
       Math.round((note.start + note.length) * stem.rate),
     ),
   });
+
+/** How much of a note lies above 3 kHz, against all of it, dB. */
+export const brightnessIn = (stem: MonoSound, note: TimedNote): number => {
+  const above = highPass(hertz(3000), stem.rate);
+  const from = Math.round((note.start + 0.1) * stem.rate);
+  const stretch = stem.samples.slice(from, Math.round((note.start + note.length - 0.05) * stem.rate));
+  return levelOf(rmsOf(filtered(stretch, [above, above])) / rmsOf(stretch));
+};
 
 /** How much a held note's level wavers after its first second, in dB from softest to loudest 60 ms. */
 export const waverOf = (stem: MonoSound, note: TimedNote): number => {

@@ -6,6 +6,7 @@ import type { TimedNote, Timeline } from '../src/perform/index.ts';
 import { loudnessOf, type MonoSound, settleLoudness, TRACK_GOAL, truePeakOf } from '../src/signal/index.ts';
 import { cutsAndRolls, everyKey, heldNotes, runningNotes, trebles } from './fiddleExam.ts';
 import {
+  brightnessIn,
   cornersAtBoundaries,
   dipBetween,
   flickOverNote,
@@ -156,6 +157,7 @@ const steadyRows = async (): Promise<readonly MeasureRow[]> => {
   const pitches = keys.notes.map((n) => pitchErrorOf(stem, n));
   const loudness = keys.notes.map((n) => noteLoudness(stem, n));
   const steps = loudness.slice(1).map((l, i) => l - (loudness[i] ?? l));
+  const brightness = keys.notes.map((n) => brightnessIn(stem, n));
   const held = heldNotes();
   const heldStem = stemOf(held);
   const running = runningNotes();
@@ -174,6 +176,12 @@ const steadyRows = async (): Promise<readonly MeasureRow[]> => {
       ours: at(largest(steps), 2),
       target: 'reported',
       holds: null,
+    },
+    {
+      what: 'brightness of neighbouring keys (above 3 kHz against all), largest step, dB',
+      ours: at(largest(brightness.slice(1).map((b, i) => b - (brightness[i] ?? b)))),
+      target: '≤ 1.5',
+      holds: largest(brightness.slice(1).map((b, i) => b - (brightness[i] ?? b))) <= 1.5,
     },
     {
       what: 'held 6 s: level wavers by at most, dB',

@@ -2,6 +2,7 @@ import type { Hertz } from '../core/index.ts';
 import { decibels } from '../core/index.ts';
 import { gainOf, readEvenly } from '../signal/index.ts';
 import { type Bank, type BankVoice, type BankZone, zoneFor } from './bank.ts';
+import { evenlyBright } from './brightness.ts';
 
 /** Loudness to which every key of every instrument is brought before it is played and mixed, LUFS. Ours. */
 const REFERENCE_LOUDNESS = -20;
@@ -53,7 +54,8 @@ export const tonesOf = (bank: Bank, rate: Hertz): Tones => {
     const tone = known.get(key);
     if (tone !== undefined && tone.length >= frames) return tone;
     const zone = zoneFor(bank[voice], midi);
-    const made = tuned(zone, midi, { rate, frames: Math.max(rate, Math.ceil(frames * SPARE)) });
+    const plain = tuned(zone, midi, { rate, frames: Math.max(rate, Math.ceil(frames * SPARE)) });
+    const made = voice === 'fiddle' ? evenlyBright(plain, midi, rate) : plain;
     known.set(key, made);
     return made;
   };
