@@ -63,8 +63,7 @@ const smoothed = (gains: Float64Array, rate: Hertz): Float64Array => {
   return out;
 };
 
-const applied = (samples: Float32Array, gain: number, limits: Float64Array | null): Float32Array => {
-  const out = new Float32Array(samples.length);
+const apply = (samples: Float32Array, gain: number, limits: Float64Array | null, out: Float32Array): void => {
   for (let i = 0; i < out.length; i += 1) {
     const x = (samples[i] as number) * gain;
     if (limits === null) {
@@ -77,18 +76,31 @@ const applied = (samples: Float32Array, gain: number, limits: Float64Array | nul
     const b = limits[Math.min(run + 1, limits.length - 1)] as number;
     out[i] = x * (a + (b - a) * Math.max(0, place - run));
   }
+};
+
+/** A sound of the same size, to be filled: one for all rounds, because a track is tens of megabytes. */
+const emptyLike = ({ rate, left, right }: StereoSound): StereoSound => ({
+  rate,
+  left: new Float32Array(left.length),
+  right: new Float32Array(right.length),
+});
+
+const applyGain = (
+  sound: StereoSound,
+  gain: number,
+  limits: Float64Array | null,
+  out: StereoSound,
+): StereoSound => {
+  apply(sound.left, gain, limits, out.left);
+  apply(sound.right, gain, limits, out.right);
   return out;
 };
 
-const withGain = (sound: StereoSound, gain: number, ceiling: number): StereoSound => {
+/** The sound with a gain, and limited where a peak would pass the ceiling; written into `out`. */
+const withGain = (sound: StereoSound, gain: number, ceiling: number, out: StereoSound): StereoSound => {
   const limits = limiterGains([sound.left, sound.right], ceiling / gain);
   const needed = limits.some((g) => g < 1);
-  const smooth = needed ? smoothed(limits, sound.rate) : null;
-  return {
-    rate: sound.rate,
-    left: applied(sound.left, gain, smooth),
-    right: applied(sound.right, gain, smooth),
-  };
+  return applyGain(sound, gain, needed ? smoothed(limits, sound.rate) : null, out);
 };
 
 /**
@@ -101,32 +113,19 @@ export const settleLoudness = (sound: StereoSound, goal: LoudnessGoal = TRACK_GO
   if (before === Number.NEGATIVE_INFINITY) return sound;
   let gain = gainOf(decibels(goal.loudness - before));
   const highest = gainOf(truePeakOf(sound));
-  if (highest * gain <= gainOf(goal.peak))
-    return {
-      rate: sound.rate,
-      left: applied(sound.left, gain, null),
-      right: applied(sound.right, gain, null),
-    };
+  const out = emptyLike(sound);
+  if (highest * gain <= gainOf(goal.peak)) return applyGain(sound, gain, null, out);
   const ceiling = gainOf(decibels(goal.peak + MARGIN));
-  let settled = withGain(sound, gain, ceiling);
+  const settled = withGain(sound, gain, ceiling, out);
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
     const off = goal.loudness - loudnessOf(settled);
     const over = truePeakOf(settled) - goal.peak;
     if (Math.abs(off) <= CLOSE_ENOUGH && over <= 0) break;
     gain *= gainOf(decibels(off));
-    settled = withGain(
-      sound,
-      gain,
-      ceiling * Math.min(1, gainOf(decibels(-Math.max(0, over) * (round + 1)))),
-    );
+    const lower = gainOf(decibels(-Math.max(0, over) * (round + 1)));
+    withGain(sound, gain, ceiling * Math.min(1, lower), out);
   }
   const left = levelOf(1) + goal.peak - truePeakOf(settled);
-  return left >= 0 ? settled : withPlainGain(settled, gainOf(decibels(left)));
+  // The last resort for material that is nearly all peak: the peak goal wins over the loudness goal.
+  return left >= 0 ? settled : applyGain(settled, gainOf(decibels(left)), null, settled);
 };
-
-/** The last resort for material that is nearly all peak: the peak goal wins over the loudness goal. */
-const withPlainGain = (sound: StereoSound, gain: number): StereoSound => ({
-  rate: sound.rate,
-  left: applied(sound.left, gain, null),
-  right: applied(sound.right, gain, null),
-});
