@@ -174,8 +174,8 @@ const steadyRows = async (): Promise<readonly MeasureRow[]> => {
     {
       what: 'loudness of neighbouring keys, largest step, LU',
       ours: at(largest(steps), 2),
-      target: 'reported',
-      holds: null,
+      target: '≤ 1',
+      holds: largest(steps) <= 1,
     },
     {
       what: 'brightness of neighbouring keys (above 3 kHz against all), largest step, dB',

@@ -2,7 +2,7 @@ import { type Bank, renderTimeline } from '../src/audio/index.ts';
 import { hertz } from '../src/core/index.ts';
 import { type Lesson, timelineOfTrack, trackPlans } from '../src/lesson/index.ts';
 import type { TimedNote, Timeline } from '../src/perform/index.ts';
-import { bandPass, filtered, levelOf, rmsOf, type StereoSound } from '../src/signal/index.ts';
+import { bandPass, filtered, hannWindow, levelOf, rmsOf, type StereoSound } from '../src/signal/index.ts';
 
 const monoOf = ({ left, right }: StereoSound): Float32Array =>
   left.map((x, i) => 0.5 * (x + (right[i] ?? 0)));
@@ -31,19 +31,15 @@ export const lateness = (sound: StereoSound, { notes }: Timeline): number | null
   return rises.indexOf(Math.max(...rises)) - REACH - STEEPEST;
 };
 
-/** Power of a frequency in a stretch (Goertzel). */
-const powerAt = (
-  x: Float32Array,
-  [from, to]: readonly [number, number],
-  frequency: number,
-  rate: number,
-): number => {
+/** Power of a frequency in a windowed stretch (Goertzel). */
+const powerAt = (x: Float32Array, frequency: number, rate: number): number => {
   const k = 2 * Math.cos((2 * Math.PI * frequency) / rate);
-  let [a, b] = [0, 0];
-  const length = to - from;
-  for (let i = 0; i < length; i += 1) {
-    const window = 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / length);
-    [a, b] = [k * a - b + window * (x[from + i] ?? 0), a];
+  let a = 0;
+  let b = 0;
+  for (let i = 0; i < x.length; i += 1) {
+    const next = k * a - b + (x[i] as number);
+    b = a;
+    a = next;
   }
   return a * a + b * b - k * a * b;
 };
@@ -51,6 +47,8 @@ const powerAt = (
 const PARTIALS = [1, 2, 3, 4];
 /** Shorter notes cannot be told from their neighbours by their partials, seconds. */
 const LONG_ENOUGH = 0.12;
+/** Of longer ones so much is looked at, seconds. */
+const LOOKED_AT = 0.3;
 
 /** Of each long enough note of the melody: is its pitch stronger than the semitones beside it? */
 export const soundsItsPitch = (sound: StereoSound, notes: readonly TimedNote[]): readonly boolean[] => {
@@ -58,15 +56,11 @@ export const soundsItsPitch = (sound: StereoSound, notes: readonly TimedNote[]):
   return notes
     .filter((n) => n.length >= LONG_ENOUGH && n.beside !== true && n.glideFrom === undefined)
     .map(({ start, length, midi }) => {
-      const window = [
-        Math.round((start + 0.02) * sound.rate),
-        Math.round((start + Math.min(length, 0.5)) * sound.rate),
-      ] as const;
+      const from = Math.round((start + 0.02) * sound.rate);
+      const window = hannWindow(Math.round((Math.min(length, LOOKED_AT) - 0.02) * sound.rate));
+      const stretch = Float32Array.from(window, (w, i) => w * (x[from + i] ?? 0));
       const power = (key: number): number =>
-        PARTIALS.reduce(
-          (sum, k) => sum + powerAt(x, window, k * 440 * 2 ** ((key - 69) / 12), sound.rate),
-          0,
-        );
+        PARTIALS.reduce((sum, k) => sum + powerAt(stretch, k * 440 * 2 ** ((key - 69) / 12), sound.rate), 0);
       const own = power(midi);
       return own > power(midi - 1) && own > power(midi + 1);
     });

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { hertz, midiNumber, seconds } from '../core/index.ts';
 import { type Attack, CLICK, DRUM, type TimedNote, type Timeline, type Voice } from '../perform/index.ts';
-import { filtered, levelOf, loudnessOf, lowPass, rmsOf, truePeakOf } from '../signal/index.ts';
+import { filtered, highPass, levelOf, loudnessOf, lowPass, rmsOf, truePeakOf } from '../signal/index.ts';
 import { readBank, zoneFor } from './bank.ts';
 import { bowingOf } from './bowing.ts';
 import { percussionSound } from './percussion.ts';
@@ -196,6 +196,21 @@ describe('rendering', () => {
     expect(
       Math.abs(levelOf(rmsOf(at48.left)) - levelOf(rmsOf(left(EXACT, note(0.25, 0.5, 69))))),
     ).toBeLessThan(0.3);
+  });
+  test.each([
+    [63, 64],
+    [66, 67],
+    [81, 82],
+  ])('(regression) keys %i and %i, of two samples, are equally loud and bright', (lower, upper) => {
+    const figures = (midi: number) => {
+      const samples = left(EXACT, note(0, 0.6, midi)).subarray(2205, 24_255);
+      const above = highPass(hertz(3000), hertz(44_100));
+      const bright = levelOf(rmsOf(filtered(samples, [above, above])) / rmsOf(samples));
+      return { bright, loud: loudnessOf({ rate: hertz(44_100), samples }) };
+    };
+    const [a, b] = [figures(lower), figures(upper)];
+    expect(Math.abs(a.loud - b.loud)).toBeLessThan(0.5);
+    expect(Math.abs(a.bright - b.bright)).toBeLessThan(1.2);
   });
   test('vibrato is on long notes, and only when asked for', () => {
     const [long, short] = [note(0, 1.2, 69), note(0, 0.3, 69)];

@@ -1,5 +1,5 @@
 import { type Decibels, decibels, type Hertz, hertz } from '../core/index.ts';
-import { filtered, highPass, highShelf, levelOf, rmsOf } from '../signal/index.ts';
+import { filtered, gainOf, highPass, highShelf, levelOf, loudnessOf, rmsOf } from '../signal/index.ts';
 
 /** What lies above this makes a tone bright, hertz. Ours: over the fundamentals of every key. */
 const SPLIT = hertz(3000);
@@ -20,6 +20,12 @@ const brightnessOf = (tone: Float32Array, rate: Hertz): Decibels => {
   return levelOf(rmsOf(filtered(stretch, [above, above])) / Math.max(1e-9, rmsOf(stretch)));
 };
 
+const loudnessIn = (tone: Float32Array, rate: Hertz): Decibels =>
+  loudnessOf({
+    rate,
+    samples: tone.subarray(Math.round(MEASURED.from * rate), Math.round(MEASURED.to * rate)),
+  });
+
 /** A shelf moves less than it is told to, because its slope is gentle: so often it is told again. Ours. */
 const ROUNDS = 3;
 
@@ -35,5 +41,7 @@ export const evenlyBright = (tone: Float32Array, midi: number, rate: Hertz): Flo
     if (!Number.isFinite(change)) return tone;
     even = filtered(even, [highShelf(SHELF, rate, decibels(change))]);
   }
-  return even;
+  // Highs count for more in loudness: the tone is made as loud as it was.
+  const gain = gainOf(decibels(loudnessIn(tone, rate) - loudnessIn(even, rate)));
+  return even.map((x) => x * gain);
 };
