@@ -60,7 +60,7 @@ describe('check', () => {
     await writeFile(join(room.path, 'third.abc'), TUNE.replace('d2Bd', '[Bd]2Bd'));
     const ran = await run(['check', 'third.abc'], room.path);
     expect(ran.code).toBe(0);
-    expect(ran.err).toMatch(/^third\.abc:7:9: remark: D and B together lie in no grip of first position\. /m);
+    expect(ran.err).toMatch(/^third\.abc:7:8: remark: D and B together lie in no grip of first position\. /m);
   });
   test('errors: 1, each with file, line, column', async () => {
     const ran = await run(['check', 'wrong.abc'], room.path);
@@ -95,7 +95,8 @@ describe('check', () => {
     ['nothing.abc', null, /no such file/],
     ['folder', undefined, /folder, not a file/],
     ['empty.abc', '', /empty/],
-    ['binary.abc', new Uint8Array([80, 75, 3, 4, 0, 0, 7]), /no text file/],
+    ['binary.abc', new Uint8Array([127, 69, 76, 70, 0, 0, 7]), /no text file/],
+    ['archive.abc', new Uint8Array([80, 75, 3, 4, 0, 0, 7]), /archive is damaged/],
     ['latin.abc', Buffer.from('X:1\nT:Ch\xe9rie\nK:G\nGABc|\n', 'latin1'), /not UTF-8/],
     ['prose.abc', 'Dear teacher,\nhere is my tune.\n', /no tune/],
   ])('%s: 1 and the remedy', async (name, content, message) => {

@@ -1,7 +1,7 @@
 import { parseArgs } from 'node:util';
 import { type Diagnostic, equals, placeFinder } from '../core/index.ts';
 import {
-  type Attached,
+  type AllAttached,
   barChoicesOf,
   keptRemarks,
   type Lesson,
@@ -65,7 +65,7 @@ const openDesk = async (name: string, io: Io): Promise<Desk | null> => {
   return { name, lesson: lessonOf(tune.score, source.stored), lessonFile: source.lessonFile };
 };
 
-const save = async (desk: Desk, attached: Attached, io: Io): Promise<Lesson> => {
+const save = async (desk: Desk, attached: AllAttached, io: Io): Promise<Lesson> => {
   await writeWhole(
     pathFrom(io, desk.lessonFile.name),
     withWritten(desk.lessonFile.text, attached),

@@ -2,11 +2,12 @@ import { formatRational, parseWholeNotes } from '../core/index.ts';
 import type { SiteKind } from '../fiddle/index.ts';
 import { type Address, fingerprintOf, type Score } from '../score/index.ts';
 import { withOrnaments } from '../versions/index.ts';
+import { type Anchor, anchorFinder, type BarTable, barTableOf } from './anchors/index.ts';
 
 /** An ornament that the teacher has accepted, as lesson.json keeps it. */
 export interface AcceptedEntry {
-  /** The bar that it belongs to: part label, index among the part's written bars, fingerprint of the plain bar. */
-  readonly anchor: { readonly part: string; readonly bar: number; readonly plain: string };
+  /** The plain bar that it belongs to. */
+  readonly anchor: Anchor;
   /** Where in the bar its first note begins, in whole notes: "1/4". */
   readonly onset: string;
   readonly kind: SiteKind;
@@ -21,9 +22,28 @@ export const acceptedEntry = (plain: Score, address: Address, kind: SiteKind): A
 };
 
 /**
+ * Accepted ornaments where their bars are now.
+ *
+ * One whose bar has changed or is gone keeps the anchor that it had, and comes back with its bar.
+ * @param barTable - the bars when the ornaments were accepted; null where nobody wrote them down
+ */
+export const acceptedNow = (
+  entries: readonly AcceptedEntry[],
+  barTable: BarTable | null,
+  plain: Score,
+): readonly AcceptedEntry[] => {
+  const findBar = anchorFinder(barTable, barTableOf(plain));
+  return entries.map((entry) => {
+    const found = findBar(entry.anchor);
+    return found.kind === 'same' ? { ...entry, anchor: found.anchor } : entry;
+  });
+};
+
+/**
  * The full version: the tune as written with the accepted ornaments.
  *
  * A bar that is no longer what it was keeps none: what is left out is told, never dropped.
+ * @param entries - as `acceptedNow` has them
  */
 export const fullWith = (
   written: Score,

@@ -13,7 +13,7 @@ export {
   titlesOf,
 } from './credits.ts';
 export { descriptionOf } from './description.ts';
-export type { NewKeptBar } from './keeping.ts';
+export type { AllAttached, NewKeptBar } from './keeping.ts';
 export { attachedOf, withKeptBar, withoutKeptBar } from './keeping.ts';
 export type { Attached, KeptBar, KeptRemark, KeptState, StoredEvent } from './kept/index.ts';
 export { keptRemarks } from './keptRemarks.ts';

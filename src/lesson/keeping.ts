@@ -1,4 +1,5 @@
 import type { Event } from '../score/index.ts';
+import { type AcceptedEntry, acceptedNow } from './acceptedOrnaments.ts';
 import { anchorAt, barTableOf, reAnchored } from './anchors/index.ts';
 import { type Attached, type KeptBar, type KeptState, storedEvents } from './kept/index.ts';
 import type { Lesson } from './lesson.ts';
@@ -9,9 +10,17 @@ const asNow = ({ kept, found, changed }: KeptState): KeptBar => {
   return changed ? { ...rest, keptFor } : rest;
 };
 
+/** Everything that is attached to bars: one table of bars serves it all. */
+export type AllAttached = Attached & { readonly acceptedOrnaments: readonly AcceptedEntry[] };
+
 /** What is attached to a lesson's bars, anchored to the tune as it is now: to be stored when the lesson is saved. */
-export const attachedOf = (lesson: Lesson): Attached => ({
+export const attachedOf = (lesson: Lesson): AllAttached => ({
   keptBars: lesson.kept.map((state) => (state.found.kind === 'orphan' ? state.kept : asNow(state))),
+  acceptedOrnaments: acceptedNow(
+    lesson.settings.acceptedOrnaments,
+    lesson.settings.barTable,
+    lesson.versions.plain,
+  ),
   barTable: barTableOf(lesson.versions.plain),
 });
 
@@ -30,10 +39,11 @@ export interface NewKeptBar {
  * A lesson's attachments with one more kept bar; it takes the place of the one that was kept there before.
  * @throws RangeError when the tune has no such bar
  */
-export const withKeptBar = (lesson: Lesson, one: NewKeptBar): Attached => {
+export const withKeptBar = (lesson: Lesson, one: NewKeptBar): AllAttached => {
   const anchor = anchorAt(lesson.versions.plain, one.part, one.bar);
   if (anchor === null) throw new RangeError(`the tune has no bar ${one.part}/${one.bar}`);
-  const { keptBars, barTable } = attachedOf(lesson);
+  const attached = attachedOf(lesson);
+  const { keptBars } = attached;
   const others = keptBars.filter((kept, i) => {
     const there = lesson.kept[i]?.found.kind !== 'orphan' && kept.version === one.version;
     return !(there && kept.anchor.part === one.part && kept.anchor.bar === one.bar);
@@ -44,11 +54,11 @@ export const withKeptBar = (lesson: Lesson, one: NewKeptBar): Attached => {
     ...(one.everywhere ? { everywhere: true } : {}),
     events: storedEvents(one.events),
   };
-  return { keptBars: [...others, kept], barTable };
+  return { ...attached, keptBars: [...others, kept] };
 };
 
 /** A lesson's attachments without the kept bar at that place of the list. */
-export const withoutKeptBar = (lesson: Lesson, index: number): Attached => {
-  const { keptBars, barTable } = attachedOf(lesson);
-  return { keptBars: keptBars.filter((_, i) => i !== index), barTable };
+export const withoutKeptBar = (lesson: Lesson, index: number): AllAttached => {
+  const attached = attachedOf(lesson);
+  return { ...attached, keptBars: attached.keptBars.filter((_, i) => i !== index) };
 };

@@ -4,7 +4,7 @@ import { chordPlanOf } from '../harmony/index.ts';
 import { type Dance, danceOf, type TempoStep } from '../music/index.ts';
 import { fieldsOf, runningNoteOf, type Score } from '../score/index.ts';
 import { deriveVersions, type Versions } from '../versions/index.ts';
-import { type AcceptedEntry, fullWith } from './acceptedOrnaments.ts';
+import { type AcceptedEntry, acceptedNow, fullWith } from './acceptedOrnaments.ts';
 import { type KeptState, keepBars } from './kept/index.ts';
 import {
   type Ladder,
@@ -46,7 +46,8 @@ export interface Lesson {
 export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
   const found = danceOf(fieldsOf(written, 'R')[0], written.metre, runningNoteOf(written));
   const derived = deriveVersions(written, settingsOfVersions(settings));
-  const { full, left } = fullWith(written, derived.plain, settings.acceptedOrnaments);
+  const accepted = acceptedNow(settings.acceptedOrnaments, settings.barTable, derived.plain);
+  const { full, left } = fullWith(written, derived.plain, accepted);
   const made = { ...derived, full };
   const [simplest, ...others] = ladderOf(made, settings);
   const { keptIn, states } = keepBars([simplest, ...others], made.plain, settings);

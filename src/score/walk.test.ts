@@ -3,7 +3,7 @@ import { formatRational, parseWholeNotes, wholeNotes } from '../core/index.ts';
 import { pitch } from '../music/index.ts';
 import { addressKey } from './address.ts';
 import { plainNote } from './event.ts';
-import type { Score } from './score.ts';
+import type { Bar, Score } from './score.ts';
 import { sketchScore } from './testing/sketch.ts';
 import {
   barsOf,
@@ -68,6 +68,7 @@ test('a fingerprint tells what a bar sounds like and no more', () => {
   const [b] = barsOf(withLengths('1/4', '1/8'));
   const [c] = barsOf(withLengths('1/8', '1/4'));
   if (a === undefined || b === undefined || c === undefined) throw new Error('no bar');
-  expect(fingerprintOf({ ...a.bar, lineEnd: true })).toBe(fingerprintOf(b.bar));
+  const broken: Bar = { ...a.bar, lineEnd: true };
+  expect(fingerprintOf(broken)).toBe(fingerprintOf(b.bar));
   expect(fingerprintOf(a.bar)).not.toBe(fingerprintOf(c.bar));
 });

@@ -9,7 +9,11 @@ const KEPT = {
 const LESSON = '{"format":"tuneladder-lesson","version":1,"story":"One.\\n\\nTwo.","times":3}';
 
 test('what is kept is written for people, the rest stays in its order, and it is read again', () => {
-  const text = withWritten(LESSON, { keptBars: [KEPT], barTable: [{ part: 'A', bars: ['D4:1/4 z1/4'] }] });
+  const text = withWritten(LESSON, {
+    keptBars: [KEPT],
+    acceptedOrnaments: [],
+    barTable: [{ part: 'A', bars: ['D4:1/4 z1/4'] }],
+  });
   expect(text).toBe(`{
   "format": "tuneladder-lesson",
   "version": 1,
@@ -31,8 +35,10 @@ test('what is kept is written for people, the rest stays in its order, and it is
 });
 
 test('without anything kept both fields go', () => {
-  const text = withWritten(LESSON, { keptBars: [KEPT], barTable: null });
-  expect(JSON.parse(withWritten(text, { keptBars: [], barTable: [] }))).toEqual(JSON.parse(LESSON));
+  const text = withWritten(LESSON, { keptBars: [KEPT], acceptedOrnaments: [], barTable: null });
+  expect(JSON.parse(withWritten(text, { keptBars: [], acceptedOrnaments: [], barTable: [] }))).toEqual(
+    JSON.parse(LESSON),
+  );
 });
 
 test.each([

@@ -1,7 +1,7 @@
 import type { LessonSettings } from '../lesson/index.ts';
 
 /** What of a lesson the program itself writes into lesson.json. */
-export type Written = Pick<LessonSettings, 'keptBars' | 'barTable'>;
+export type Written = Pick<LessonSettings, 'keptBars' | 'acceptedOrnaments' | 'barTable'>;
 
 /** Objects and lists that are no longer than this stand on one line, in characters. Ours. */
 const LINE = 100;
@@ -39,8 +39,18 @@ const asJson = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
  * @returns the new text, made to be read by people too
  * @throws SyntaxError when the text is no JSON (a caller's bug)
  */
-export const withWritten = (text: string, { keptBars, barTable }: Written): string => {
-  const { keptBars: _k, barTable: _b, ...others } = JSON.parse(text) as Record<string, unknown>;
-  const attached = keptBars.length === 0 ? {} : { keptBars, ...(barTable === null ? {} : { barTable }) };
+export const withWritten = (text: string, { keptBars, acceptedOrnaments, barTable }: Written): string => {
+  const {
+    keptBars: _k,
+    acceptedOrnaments: _a,
+    barTable: _b,
+    ...others
+  } = JSON.parse(text) as Record<string, unknown>;
+  const none = keptBars.length + acceptedOrnaments.length === 0;
+  const attached = {
+    ...(keptBars.length === 0 ? {} : { keptBars }),
+    ...(acceptedOrnaments.length === 0 ? {} : { acceptedOrnaments }),
+    ...(none || barTable === null ? {} : { barTable }),
+  };
   return `${printed(asJson({ ...others, ...attached }), '', 0)}\n`;
 };
