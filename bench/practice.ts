@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser } from 'playwright-core';
 import type { MeasureRow, MeasureTable } from '../measure/table.ts';
-import { BROWSER, openBrowser } from '../test/browser.ts';
-import { practicePageOf } from '../test/practicePage.ts';
+import { BROWSER, openBrowser } from './practiceParts/browser.ts';
+import { practicePageOf } from './practiceParts/practicePage.ts';
 
 const ROOT = new URL('../', import.meta.url);
 const TUNE = 'demo/lessons/the-lantern-at-hollin-quay/tune.abc';

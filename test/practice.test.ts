@@ -4,8 +4,8 @@ import { pathToFileURL } from 'node:url';
 import axe from 'axe-core';
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { BROWSER, openBrowser } from './browser.ts';
-import { practicePageOf } from './practicePage.ts';
+import { BROWSER, openBrowser } from '../bench/practiceParts/browser.ts';
+import { practicePageOf } from '../bench/practiceParts/practicePage.ts';
 import { workRoom } from './program.ts';
 
 // A reel with a roll, a treble, a pick-up, repeats, and all that a text can do to a page.
@@ -112,7 +112,7 @@ describe.skipIf(!BROWSER)('the practice page', () => {
   });
   test('opens at the place that a link names', async () => {
     const { page } = await opened({ hash: '#full,bar2-3,loop,at60' });
-    expect(await page.textContent('.where')).toBe('Bar 2 to 3, round and round');
+    expect(await page.textContent('.where')).toBe('Bars 2 to 3, round and round');
     expect(await page.getAttribute('.version:nth-child(3)', 'aria-pressed')).toBe('true');
     expect(await page.inputValue('.tempo input')).toBe('60');
     await page.context().close();

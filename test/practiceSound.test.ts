@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { BROWSER, openBrowser } from '../bench/practiceParts/browser.ts';
+import { practicePageOf } from '../bench/practiceParts/practicePage.ts';
 import { readBank, smallBankOf } from '../src/audio/index.ts';
 import { chordPlanOf } from '../src/harmony/index.ts';
 import { DEFAULT_SETTINGS, lessonOf, practiceDataOf } from '../src/lesson/index.ts';
@@ -14,9 +16,7 @@ import { passOf } from '../src/player/pass.ts';
 import { type Round, roundOf } from '../src/player/round.ts';
 import { engineOf, type ToThread } from '../src/player/thread.ts';
 import { firstState } from '../src/practice/state.ts';
-import { BROWSER, openBrowser } from './browser.ts';
 import { ROOT } from './house.ts';
-import { practicePageOf } from './practicePage.ts';
 import { workRoom } from './program.ts';
 
 const TUNE = 'X:1\nT:Kettle\nR:reel\nM:4/4\nL:1/8\nK:D\n|:~D3F A2FA|BAF{g}A d2AF|(3BBB AF E2FE|D2FA d2D2:|\n';

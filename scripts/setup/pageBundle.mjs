@@ -1,5 +1,7 @@
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { syncBuiltinESMExports } from 'node:module';
 import { join } from 'node:path';
+import util from 'node:util';
 
 /** The learner's page without a lesson, in dist/: `{ script, style, thread }`, each the text of one file. */
 export const PAGE_BUNDLE = 'practice.json';
@@ -31,6 +33,7 @@ export const bundlePage = async (root) => {
 
 /** One entry as a single script that needs no module loader; browsers of the last five years run it. */
 const bundled = async (root, entry) => {
+  styleSeveral();
   // Loaded here: before the packages are installed there is none.
   const { build } = await import('vite');
   const result = await build({
@@ -55,4 +58,15 @@ const bundled = async (root, entry) => {
   const script = output.find((piece) => piece.type === 'chunk')?.code ?? '';
   const style = String(output.find((piece) => piece.fileName.endsWith('.css'))?.source ?? '');
   return { script, style };
+};
+
+/** The bundler's parts ask for several styles of a text at once, which Node before 20.18 does not know. */
+const styleSeveral = () => {
+  try {
+    util.styleText(['bold', 'red'], '');
+  } catch {
+    const { styleText } = util;
+    util.styleText = (styles, text) => [styles].flat().reduce((t, style) => styleText(style, t), text);
+    syncBuiltinESMExports();
+  }
 };

@@ -52,7 +52,7 @@ export {
   webAddressProblem,
 } from './notes/index.ts';
 export type { HandSign, PracticeData, PracticeOrnament, PracticeVersion, StaySign } from './practiceData.ts';
-export { practiceDataOf } from './practiceData.ts';
+export { practiceDataOf, SLOWEST_PERCENT } from './practiceData.ts';
 export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './settings.ts';
 export { DEFAULT_SETTINGS, SOUND_FORMATS } from './settings.ts';
 export { slugOf } from './slug.ts';

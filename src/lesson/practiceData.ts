@@ -17,6 +17,9 @@ import type { FiddleManner } from './settings.ts';
 import { slugOf } from './slug.ts';
 import { dateWords, noteValueName, type Words } from './words.ts';
 
+/** The slowest tempo of the learner's page, in hundredths of up to speed: its notes are the longest. */
+export const SLOWEST_PERCENT = 40;
+
 /** What the hands do at one note. */
 export interface HandSign {
   /** Key of the note's address. */

@@ -4,7 +4,7 @@ import { deflateRawSync } from 'node:zlib';
 import { type Bank, type BankVoice, type SmallBank, smallBankOf } from '../audio/index.ts';
 import { type Engraver, type ScreenMusic, type SheetVersion, screenMusic } from '../engrave/index.ts';
 import type { Lesson, PracticeData, PracticeVersion } from '../lesson/index.ts';
-import { practiceDataOf } from '../lesson/index.ts';
+import { practiceDataOf, SLOWEST_PERCENT } from '../lesson/index.ts';
 import { timelineOf } from '../perform/index.ts';
 import type { Score } from '../score/index.ts';
 import { escapeHtml as h } from './html.ts';
@@ -52,26 +52,37 @@ const picturesOf = (
   );
 };
 
-/** The keys that any version asks of each voice. */
-const keysOf = (data: PracticeData): Readonly<Record<BankVoice, Set<number>>> => {
-  const keys = {
-    fiddle: new Set<number>(),
-    guitar: new Set<number>(),
-    bass: new Set<number>(),
-    piano: new Set<number>(),
-  };
+/** A key that is played, and its longest note in seconds. */
+interface PlayedKey {
+  readonly voice: BankVoice;
+  readonly midi: number;
+  readonly seconds: number;
+}
+
+/** The keys that any version asks of each voice, with the longest notes that the slowest tempo makes. */
+const keysOf = (data: PracticeData): readonly PlayedKey[] => {
+  const keys = new Map<string, PlayedKey>();
   for (const { score } of data.versions) {
     const { notes } = timelineOf(score, {
       dance: data.dance,
-      beatsPerMinute: data.tempos.steady,
+      beatsPerMinute: (data.tempos.upToSpeed * SLOWEST_PERCENT) / 100,
       melody: true,
       backing: data.chords,
       band: data.band,
     });
-    for (const { voice, midi } of notes)
-      if (voice !== 'drum' && voice !== 'click') keys[voice].add(Math.round(midi));
+    for (const { voice, midi, length } of notes) {
+      if (voice === 'drum' || voice === 'click') continue;
+      const before = keys.get(`${voice} ${midi}`)?.seconds ?? 0;
+      if (length > before) keys.set(`${voice} ${midi}`, { voice, midi, seconds: length });
+    }
   }
-  return keys;
+  return [...keys.values()];
+};
+
+const byVoice = (keys: readonly PlayedKey[]): Readonly<Record<BankVoice, ReadonlySet<number>>> => {
+  const of = (voice: BankVoice) =>
+    new Set(keys.filter((k) => k.voice === voice).map((k) => Math.round(k.midi)));
+  return { fiddle: of('fiddle'), guitar: of('guitar'), bass: of('bass'), piano: of('piano') };
 };
 
 const packed = (bytes: Uint8Array): string =>
@@ -120,13 +131,15 @@ export const practicePage = async (
 ): Promise<string> => {
   const { script, style, thread } = JSON.parse(await readFile(BUNDLE, 'utf8')) as PageBundle;
   const data = practiceDataOf(lesson);
+  const keys = keysOf(data);
   const parts = {
     data,
+    keys,
     music: picturesOf(data.versions, engraver, onProgress),
     gain: GAIN,
     licences: licencesOf(await readFile(BANK_LICENCE, 'utf8')),
   };
-  const small = smallBankOf(bank, keysOf(data));
+  const small = smallBankOf(bank, byVoice(keys));
   onProgress();
   const language = data.words === 'us' ? 'en-US' : 'en-GB';
   return `<!doctype html>

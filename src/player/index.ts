@@ -5,3 +5,4 @@ export type { Player, Position } from './player.ts';
 export { playerOf } from './player.ts';
 export type { SoundOut, SoundWay } from './soundOut.ts';
 export { openSound } from './soundOut.ts';
+export type { Key } from './thread.ts';

@@ -1,4 +1,4 @@
-import type { BankVoice, FaderGroup } from '../audio/index.ts';
+import type { FaderGroup } from '../audio/index.ts';
 import { compare } from '../core/index.ts';
 import type { PracticeData, PracticeOrnament, PracticeVersion } from '../lesson/index.ts';
 import { placedEvents } from '../score/index.ts';
@@ -6,7 +6,6 @@ import { type Anchor, anchorsOf } from './anchors.ts';
 import { type Companion, joinedPass, type Pass, type PassBar, passOf, type SeatedNote } from './pass.ts';
 import { type Round, roundOf } from './round.ts';
 import { slowForm } from './slowForm.ts';
-import type { Key } from './thread.ts';
 
 /** Ways to practise. */
 export type Way = 'through' | 'climb' | 'turns' | 'others';
@@ -43,8 +42,6 @@ const SESSION = [
 const TOGETHER = { late: 0, loose: 0.003 } as const;
 /** Passes that are remembered. */
 const REMEMBERED = 24;
-/** The slowest tempo, in hundredths: its notes are the longest. */
-const SLOWEST = 40;
 
 /** A round and what the page needs to follow it. */
 export interface Known {
@@ -106,20 +103,6 @@ const soundingPass = (
   return { pass: companions.length === 0 ? shown : joinedPass(shown, companions, !alone), shown };
 };
 
-const longestOf = (passes: readonly Pass[]): readonly Key[] => {
-  const longest = new Map<string, Key>();
-  const voices: readonly string[] = ['fiddle', 'guitar', 'bass', 'piano'] satisfies readonly BankVoice[];
-  for (const { voice, midi, length } of passes
-    .flatMap((p) => [...p.onward, p.ending])
-    .flatMap((b) => b.notes)) {
-    if (!voices.includes(voice)) continue;
-    const key = `${voice} ${midi}`;
-    const before = longest.get(key)?.seconds ?? 0;
-    if (length > before) longest.set(key, { voice: voice as BankVoice, midi, seconds: length });
-  }
-  return [...longest.values()];
-};
-
 /** The pieces of an ornament as they are played in a bar. */
 const piecesOf = (
   pass: Pass,
@@ -174,22 +157,16 @@ export interface RoundMaker {
     ornament: PracticeOrnament,
     at: number,
   ) => Known | null;
-  /** Every key that is played, and its longest note at the slowest tempo. */
-  readonly keys: () => readonly Key[];
 }
 
 /** Makes a maker of rounds, which remembers what it has worked out. */
 export const roundMakerOf = (data: PracticeData): RoundMaker => {
   const make = passMaker(data);
-  const lastIndex = (): number => {
-    const [first] = data.versions;
-    return first === undefined ? 0 : (make(first, SLOWEST, null).onward.at(-1)?.index ?? 0);
-  };
   return {
     make: (settings, percent, at, countIn) => {
       const { pass, shown } = soundingPass(data, settings, percent, make);
       const loop = settings.loop !== null || settings.way === 'climb';
-      const range = settings.loop ?? { from: 0, to: lastIndex() };
+      const range = settings.loop ?? { from: 0, to: shown.ending.index };
       const inside = at !== null && at >= range.from && at <= range.to;
       const plan = loop
         ? { ...range, startAt: inside && at !== range.from ? at : null }
@@ -207,7 +184,6 @@ export const roundMakerOf = (data: PracticeData): RoundMaker => {
       const slow = slowForm(pieces);
       return { round: { bars: [slow, slow, bar], again: null }, anchors: anchorsOf(pass), percent };
     },
-    keys: () => longestOf(data.versions.map((v) => make(v, SLOWEST, null))),
   };
 };
 

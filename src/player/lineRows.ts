@@ -114,7 +114,8 @@ const staysIn = (line: ScreenLine, { stays, hands }: RowSource, y: number): stri
       const start = first.at === from ? `v${-STAY_HOOK}v${STAY_HOOK}` : '';
       const end = last.at === to ? `v${-STAY_HOOK}` : '';
       const number = first.at === from ? word(first.x - HEAD, y, String(stay.finger), 'stay') : '';
-      const d = `M${first.x} ${y}${start}H${Math.max(last.x, first.x + HEAD)}${end}`;
+      const [left, right] = [first.at === from ? first.x : 0, last.at === to ? last.x : line.width];
+      const d = `M${left} ${y}${start}H${Math.max(right, left + HEAD)}${end}`;
       return `${number}<path class="mark stay" d="${d}" fill="none" stroke-width="${stay.across ? 52 : 30}"/>`;
     })
     .join('');

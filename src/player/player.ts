@@ -11,7 +11,7 @@ import {
   soundsAlike,
 } from './knownRounds.ts';
 import type { PassBar } from './pass.ts';
-import type { FromThread, Key, ToThread } from './thread.ts';
+import type { FromThread, ToThread } from './thread.ts';
 
 /** Where the sound is. */
 export interface Position {
@@ -49,8 +49,6 @@ export interface Player {
   /** What is heard at this moment; null: nothing plays. */
   readonly position: () => Position | null;
   readonly isPlaying: () => boolean;
-  /** Keys to be worked out beforehand. */
-  readonly keys: () => readonly Key[];
 }
 
 /** A bar that the sound thread has settled. */
@@ -186,6 +184,5 @@ export const playerOf = (data: PracticeData, speaker: Speaker): Player => {
     },
     position: tracker.position,
     isPlaying: tracker.isPlaying,
-    keys: rounds.keys,
   };
 };

@@ -2,11 +2,14 @@ import { inflateSync, strFromU8 } from 'fflate';
 import type { SmallBank, SmallBankIndex } from '../audio/index.ts';
 import type { ScreenMusic } from '../engrave/index.ts';
 import type { PracticeData } from '../lesson/index.ts';
+import type { Key } from '../player/index.ts';
 
 /** What a page carries beside the program. */
 export interface LessonParts {
   readonly data: PracticeData;
   readonly music: readonly ScreenMusic[];
+  /** Keys to be worked out before they are needed. */
+  readonly keys: readonly Key[];
   /** Factor on the sound: what brings the usual mix to the loudness of the tracks. */
   readonly gain: number;
   /** What is inside the page beside the lesson, and under which licences. */

@@ -31,7 +31,7 @@ const begin = async (): Promise<void> => {
     variation: variation ? 1 : null,
     vibrato,
   });
-  sound.send({ kind: 'prepare', keys: player.keys() });
+  sound.send({ kind: 'prepare', keys: parts.keys });
 };
 
 // The music is seen before the sound is worked on.

@@ -8,7 +8,7 @@ import { panelOf } from './panel.ts';
 import { sayingOf, versionRow } from './pieces.ts';
 import { linkTo, placeIn } from './placeLink.ts';
 import { firstState, PERCENT, type State, stateFrom } from './state.ts';
-import { ornamentAt, playSettingsOf, type Tune, tuneOf } from './tune.ts';
+import { ornamentAt, playSettingsOf, type ShownOrnament, type Tune, tuneOf } from './tune.ts';
 import { type Wording, wordingFor } from './words.ts';
 
 /** The page once it is built. */
@@ -59,10 +59,9 @@ const deskOf = (parts: LessonParts): Desk => {
 /** What can be done on the page, whatever it is done with. */
 interface Acts {
   readonly change: (next: Partial<State>) => void;
-  readonly playFrom: (bar: number | null) => void;
   readonly toggle: () => void;
-  /** Explains the ornament at a note, when there is one. */
-  readonly explain: (bar: number, note: string | null) => boolean;
+  /** A bar was touched: its ornament is explained where a note with one was, else playing begins there. */
+  readonly touch: (bar: number, note: string | null) => void;
 }
 
 const actsOf = (desk: Desk, saying: Saying, show: () => void): Acts => {
@@ -78,28 +77,32 @@ const actsOf = (desk: Desk, saying: Saying, show: () => void): Acts => {
     const at = bar === null ? null : tune.placeOf(bar, settings.loop?.from ?? 0);
     awake((player) => player.play(settings, at));
   };
+  const change = (next: Partial<State>): void => {
+    desk.state = { ...desk.state, ...next };
+    desk.memory.write({ ...desk.state, made: parts.data.date });
+    desk.player?.change(playSettingsOf(desk.state, tune));
+    show();
+  };
+  const explain = (bar: number, { version, ornament }: ShownOrnament): void => {
+    saying.say(words.slowly(ornament.name, tune.nameOfBar(bar)), ornament.explanation);
+    awake((player) =>
+      player.explain(playSettingsOf(desk.state, tune), version, ornament, tune.placeOf(bar, 0)),
+    );
+  };
   return {
-    change: (next) => {
-      desk.state = { ...desk.state, ...next };
-      desk.memory.write({ ...desk.state, made: parts.data.date });
-      desk.player?.change(playSettingsOf(desk.state, tune));
-      show();
-    },
-    playFrom,
+    change,
     toggle: () => {
       if (desk.player?.isPlaying() !== true) return playFrom(desk.state.at);
       desk.player.stop();
       show();
     },
-    explain: (bar, note) => {
+    touch: (bar, note) => {
       const found = ornamentAt(parts.data, desk.state, note);
-      if (found === null || desk.player === null) return false;
-      const { version, ornament } = found;
-      saying.say(words.slowly(ornament.name, tune.nameOfBar(bar)), ornament.explanation);
-      awake((player) =>
-        player.explain(playSettingsOf(desk.state, tune), version, ornament, tune.placeOf(bar, 0)),
-      );
-      return true;
+      if (found !== null) return explain(bar, found);
+      const { loop } = desk.state;
+      saying.say('', '');
+      change({ at: bar, ...(loop !== null && bar >= loop.from && bar <= loop.to ? {} : { loop: null }) });
+      playFrom(bar);
     },
   };
 };
@@ -187,6 +190,13 @@ const keyActsOf = (desk: Desk, { toggle, change }: Acts, letGo: () => void): Key
   repeat: (bar) => change({ loop: { from: bar, to: bar }, at: bar }),
 });
 
+/** What lies over the hand keeps clear of it, however high the reader's letters make it. */
+const keepClearOf = (hand: HTMLElement): void => {
+  new ResizeObserver(() => {
+    document.documentElement.style.setProperty('--hand', `${hand.offsetHeight}px`);
+  }).observe(hand);
+};
+
 /** Builds the page into its place and brings it to life. */
 export const buildPage = (parts: LessonParts, host: HTMLElement): PracticePage => {
   const desk = deskOf(parts);
@@ -207,22 +217,16 @@ export const buildPage = (parts: LessonParts, host: HTMLElement): PracticePage =
   };
   const acts = actsOf(desk, saying, show);
   const { change } = acts;
-  const touched = (bar: number, note: string | null): void => {
-    if (acts.explain(bar, note)) return;
-    const { loop } = desk.state;
-    saying.say('', '');
-    change({ at: bar, ...(loop !== null && bar >= loop.from && bar <= loop.to ? {} : { loop: null }) });
-    acts.playFrom(bar);
-  };
   const openPanel = (open: boolean): void => {
     panel.element.hidden = !open;
     hand.setOpen(open);
+    document.body.classList.toggle('opened', open);
     if (open) panel.element.focus();
   };
   const view = musicViewOf(
     musicHost,
     { data, music, nameOfBar: tune.nameOfBar },
-    { onBar: touched, onDrag: (from, to) => change({ loop: { from, to }, at: from }) },
+    { onBar: acts.touch, onDrag: (from, to) => change({ loop: { from, to }, at: from }) },
   );
   const versions = versionRow(data, words, (id) => change({ versions: [id] }));
   const hand = handOf(data, words, {
@@ -239,8 +243,15 @@ export const buildPage = (parts: LessonParts, host: HTMLElement): PracticePage =
     { onChange: change, onLink: () => giveLink(desk, saying), onClose: () => openPanel(false) },
     { current: () => desk.state, changed: desk.changed },
   );
-  const care = make('p', { class: 'care' }, data.care);
-  host.append(versions.element, musicHost, care, saying.element, panel.element, hand.element);
+  host.append(
+    versions.element,
+    musicHost,
+    make('p', { class: 'care' }, data.care),
+    saying.element,
+    panel.element,
+    hand.element,
+  );
+  keepClearOf(hand.element);
   show();
   listenToKeys(
     keyActsOf(desk, acts, () => {

@@ -1,4 +1,4 @@
-import type { PracticeData } from '../lesson/index.ts';
+import { type PracticeData, SLOWEST_PERCENT } from '../lesson/index.ts';
 import type { Way } from '../player/index.ts';
 
 /** All that the learner can set. */
@@ -30,7 +30,7 @@ export interface State {
 }
 
 /** Range of the tempo, in hundredths of up to speed. */
-export const PERCENT = { least: 40, most: 110 } as const;
+export const PERCENT = { least: SLOWEST_PERCENT, most: 110 } as const;
 /** Range of the swing, long : short. */
 export const SWING = { least: 1, most: 2.2 } as const;
 /** Range of the music's size, and its steps. */

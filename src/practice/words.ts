@@ -121,10 +121,13 @@ const onSight = ({ language, bar }: Variety): OnSight => ({
   bar: (number) => `${capital(bar)} ${number}`,
   pickup: (part) => `Pick-up to part ${part}`,
   restOfBar: (part) => `Rest of the ${bar} in part ${part}`,
-  looped: (from, to) =>
-    from === to
-      ? `${from}, round and round`
-      : `${from} to ${to.replace(`${capital(bar)} `, '')}, round and round`,
+  looped: (from, to) => {
+    if (from === to) return `${from}, round and round`;
+    const number = (name: string): string => name.replace(`${capital(bar)} `, '');
+    const numbered = number(from) !== from && number(to) !== to;
+    const bars = numbered ? `${capital(bar)}s ${number(from)} to ${number(to)}` : `${from} to ${small(to)}`;
+    return `${bars}, round and round`;
+  },
   playOn: 'Play on',
   fromHere: (name) => `From ${small(name)}`,
   fromTheStart: 'From the start',

@@ -7,6 +7,6 @@ const CHROMIUM = '/usr/bin/chromium';
 export const BROWSER = existsSync(CHROMIUM) || process.env.REQUIRE_BROWSER === '1';
 if (!BROWSER) process.stderr.write(`practice page: its checks are skipped, there is no ${CHROMIUM}\n`);
 
-/** Starts the browser. `hidden` sound goes nowhere, as fast as on a real device. */
+/** Starts the browser, without a window. */
 export const openBrowser = (): Promise<Browser> =>
   chromium.launch({ executablePath: CHROMIUM, args: ['--no-sandbox'] });

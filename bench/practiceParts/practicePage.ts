@@ -1,13 +1,10 @@
-import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
-import type { loadEngraver as LoadEngraver } from '../src/engrave/index.ts';
-import { DEFAULT_SETTINGS, type LessonSettings, lessonOf } from '../src/lesson/index.ts';
-import { readAbc } from '../src/notation/index.ts';
-import type { loadBank as LoadBank } from '../src/pack/loadBank.ts';
-import type { practicePage as PracticePage } from '../src/pack/practicePage.ts';
-import { ROOT } from './house.ts';
+import type { loadEngraver as LoadEngraver } from '../../src/engrave/index.ts';
+import { DEFAULT_SETTINGS, type LessonSettings, lessonOf } from '../../src/lesson/index.ts';
+import { readAbc } from '../../src/notation/index.ts';
+import type { loadBank as LoadBank } from '../../src/pack/loadBank.ts';
+import type { practicePage as PracticePage } from '../../src/pack/practicePage.ts';
 
-const built = (name: string): Promise<unknown> => import(pathToFileURL(join(ROOT, 'dist', name)).href);
+const built = (name: string): Promise<unknown> => import(new URL(`../../dist/${name}`, import.meta.url).href);
 
 /** The practice page of a tune, made by the build: the bundled page lies there. */
 export const practicePageOf = async (
