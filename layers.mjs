@@ -18,6 +18,7 @@ export const layers = {
   versions: { kind: 'pure', imports: [...written, 'fiddle', 'harmony'] },
   perform: { kind: 'pure', imports: [...written, 'fiddle', 'harmony'] },
   audio: { kind: 'pure', imports: ['core', 'signal', 'perform'] },
+  listen: { kind: 'pure', imports: [...written, 'signal', 'perform'] },
   lesson: { kind: 'pure', imports: ['notation', ...inner] },
   engrave: { kind: 'neutral', imports: ['lesson', 'notation', ...inner], packages: ['verovio'] },
   print: {
@@ -28,7 +29,16 @@ export const layers = {
   media: {
     kind: 'node',
     imports: ['core', 'signal'],
-    packages: ['mediabunny', '@mediabunny/mp3-encoder', '@mediabunny/flac-encoder'],
+    packages: [
+      'mediabunny',
+      '@mediabunny/mp3-encoder',
+      '@mediabunny/flac-encoder',
+      '@audio/decode-mp3',
+      '@audio/decode-flac',
+      '@audio/decode-vorbis',
+      '@audio/decode-opus',
+      'signalsmith-stretch',
+    ],
   },
   store: { kind: 'node', imports: ['core', 'music', 'versions', 'perform', 'lesson'], packages: ['zod'] },
   intake: {
@@ -47,6 +57,9 @@ export const layers = {
     imports: ['player', 'audio', 'lesson', 'engrave', ...inner],
     packages: ['fflate'],
   },
-  cli: { kind: 'node', imports: ['pack', 'intake', 'store', 'lesson', 'notation', ...inner] },
+  cli: {
+    kind: 'node',
+    imports: ['media', 'listen', 'signal', 'pack', 'intake', 'store', 'lesson', 'notation', ...inner],
+  },
   engine: { kind: 'node', imports: ['lesson', 'notation', ...inner] },
 };

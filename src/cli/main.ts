@@ -2,6 +2,7 @@ import { WorldError } from '../store/index.ts';
 import { CHECK_HELP, check } from './check.ts';
 import { complain, EXIT, type Io, say, UsageError } from './io.ts';
 import { KEEP_HELP, keep } from './keep.ts';
+import { LISTEN_HELP, listen } from './listen.ts';
 import { PACK_HELP, pack } from './pack.ts';
 import { VERSIONS_HELP, versions } from './versions.ts';
 
@@ -13,6 +14,7 @@ const HELP = `tuneladder: one tune in, a graded fiddle lesson out
   tuneladder versions FILE.abc [--out DIR]       the bones, all the notes, the full version, as ABC
   tuneladder keep LESSON [--bar N [NOTES]]       bars of the bones in your own words
   tuneladder pack FILE.abc|LESSON --out DIR      sheets, play-along tracks, notes, one zip
+  tuneladder listen RECORDING [--tune FILE]      tuning, tempo, swing, bars, a draft of the notes; slower
 
 tuneladder COMMAND --help tells more about a command.`;
 
@@ -23,6 +25,7 @@ const COMMANDS: ReadonlyMap<string, Command> = new Map([
   ['versions', { run: versions, help: VERSIONS_HELP }],
   ['keep', { run: keep, help: KEEP_HELP }],
   ['pack', { run: pack, help: PACK_HELP }],
+  ['listen', { run: listen, help: LISTEN_HELP }],
 ]);
 
 /** What Node's reader of arguments complains of, in our words; null for any other error. */

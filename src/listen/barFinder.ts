@@ -1,0 +1,197 @@
+import { DANCES, isCompound, metre } from '../music/index.ts';
+import { BAR_KINDS, type BarKind, PHRASE_BARS, type Standing } from './metreData.ts';
+
+/** The tune quaver by quaver. */
+export interface Quavers {
+  /** Semitone that sounds on each quaver, −1 where none is known. */
+  readonly pitch: Int16Array;
+  readonly standing: readonly Standing[];
+}
+
+/** A way to put bars over the quavers. */
+export interface BarPlan {
+  readonly kind: BarKind;
+  /** The quaver on which a part begins: the first bar 1. Bars lie every `kind.quavers` before and after. */
+  readonly start: number;
+  /** Higher is likelier: logarithm of likelihood a bar. */
+  readonly score: number;
+}
+
+/** Share of quavers that are the same so many quavers later. */
+const likenessAt = (pitch: Int16Array, lag: number): number => {
+  let [same, all] = [0, 0];
+  for (let q = 0; q + lag < pitch.length; q += 1) {
+    if ((pitch[q] as number) < 0 || (pitch[q + lag] as number) < 0) continue;
+    all += 1;
+    if (pitch[q] === pitch[q + lag]) same += 1;
+  }
+  return all < lag / 2 ? 0 : same / all;
+};
+
+/** Nothing is rarer than this: players do what printed tunes don't. Ours. */
+const LEAST_SHARE = 0.02;
+
+/** What the standing of the quavers says for bars that begin at `phase`, per quaver. */
+const profileScore = (quavers: Quavers, kind: BarKind, phase: number): number => {
+  let sum = 0;
+  quavers.standing.forEach((standing, q) => {
+    const place = (((q - phase) % kind.quavers) + kind.quavers) % kind.quavers;
+    sum += Math.log(Math.max(LEAST_SHARE, kind.profile[place]?.[standing] ?? LEAST_SHARE));
+  });
+  return sum / Math.max(1, quavers.standing.length);
+};
+
+/** How well a part of eight bars, played twice, fits when parts begin at `start`, 0…1 more or less. */
+const repeatScore = (pitch: Int16Array, kind: BarKind, start: number): number => {
+  const part = PHRASE_BARS * kind.quavers;
+  let [sum, all] = [0, 0];
+  for (let q = 0; q + part < pitch.length; q += 1) {
+    const same = pitch[q] === pitch[q + part] && (pitch[q] as number) >= 0;
+    const place = (((q - start) % (2 * part)) + 2 * part) % (2 * part);
+    all += 1;
+    if (same) sum += place < part ? 1 : -0.5;
+  }
+  return all === 0 ? 0 : sum / all;
+};
+
+/** A quaver too many or too few between two bars: a slip of the count, in logarithms of likelihood. Ours. */
+const SLIP = 5;
+/** A bar that begins where the plan has it. Ours. */
+const AS_PLANNED = 0.35;
+
+/** What the standing of the quavers says for one bar that begins at `start`. */
+const barScore = (quavers: Quavers, { kind, start: phase }: BarPlan, start: number): number => {
+  let sum = (start - phase) % kind.quavers === 0 ? AS_PLANNED : 0;
+  for (let place = 0; place < kind.quavers; place += 1) {
+    const standing = quavers.standing[start + place];
+    if (standing !== undefined)
+      sum += Math.log(Math.max(LEAST_SHARE, kind.profile[place]?.[standing] ?? LEAST_SHARE));
+  }
+  return sum;
+};
+
+/**
+ * Where each bar begins, in quavers, the plan followed and slips of the count made good: the likeliest row of bars, each
+ * as long as its metre asks or, at a price, a quaver more or less.
+ */
+export const barStarts = (quavers: Quavers, plan: BarPlan): readonly number[] => {
+  const count = quavers.standing.length;
+  const bar = plan.kind.quavers;
+  const best = new Float64Array(count).fill(-Infinity);
+  const before = new Int32Array(count).fill(-1);
+  for (let q = 0; q < count; q += 1) {
+    // The first bar begins within the first bar's length.
+    if (q < bar) best[q] = 0;
+    for (const [length, price] of [
+      [bar, 0],
+      [bar - 1, SLIP],
+      [bar + 1, SLIP],
+    ] as const) {
+      const from = q - length;
+      if (from < 0 || (best[from] as number) - price <= (best[q] as number)) continue;
+      best[q] = (best[from] as number) - price;
+      before[q] = from;
+    }
+    best[q] = (best[q] as number) + barScore(quavers, plan, q);
+  }
+  let last = Math.max(0, count - bar);
+  for (let q = last; q < count; q += 1) if ((best[q] as number) > (best[last] as number)) last = q;
+  const starts: number[] = [];
+  for (let q = last; q >= 0; q = before[q] as number) starts.push(q);
+  return starts.reverse();
+};
+
+/** What the coming back of phrases weighs against what stands where. Ours. */
+const PROFILE_WEIGHT = 2.5;
+const REPEAT_WEIGHT = 2.2;
+const LIKENESS_WEIGHT = 3;
+/** Lags at which a tune of bars comes back, in bars, and what each weighs. */
+const LAGS = [
+  [PHRASE_BARS, 0.6],
+  [4 * PHRASE_BARS, 0.4],
+  [2, 0.3],
+  [4, 0.3],
+] as const;
+
+/** A tune begins with its first bar or a pick-up of at most so many quavers. Common practice. */
+const LONGEST_PICKUP = 3;
+/** What that weighs. Ours. */
+const OPENING_WEIGHT = 0.22;
+
+/** Whether the first note can be the first bar's or a pick-up before it. */
+const opensWell = (quavers: Quavers, kind: BarKind, phase: number): boolean => {
+  const first = quavers.standing.findIndex((s) => s > 0);
+  return (((phase - first) % kind.quavers) + kind.quavers) % kind.quavers <= LONGEST_PICKUP;
+};
+
+/** How far a tempo may lie from the dance's, as a logarithm, and a swing from its swing. Ours. */
+const TEMPO_WIDTH = 0.3;
+const SWING_WIDTH = 0.35;
+const FEEL_WEIGHT = 0.6;
+
+/** How well tempo and swing suit the dance: 0 at best. */
+const feelScore = (kind: BarKind, feel: Feel): number => {
+  const dance = DANCES[kind.dance];
+  const beats = 60 / (feel.pace * kind.beat);
+  const tempo = Math.log(beats / dance.tempo.upToSpeed) / TEMPO_WIDTH;
+  const swing = isCompound(metre(kind.count, kind.unit))
+    ? 0
+    : ((feel.swing ?? dance.swing) - dance.swing) / SWING_WIDTH;
+  return -FEEL_WEIGHT * Math.min(4, tempo * tempo + swing * swing);
+};
+
+const plansOf = (quavers: Quavers, kind: BarKind, feel: Feel): readonly BarPlan[] => {
+  const comesBack = LAGS.reduce(
+    (sum, [bars, weight]) => sum + weight * likenessAt(quavers.pitch, bars * kind.quavers),
+    0,
+  );
+  const period = 2 * PHRASE_BARS * kind.quavers;
+  const byPhase = Array.from({ length: kind.quavers }, (_, phase) => profileScore(quavers, kind, phase));
+  return Array.from({ length: kind.quavers }, (_, phase): BarPlan => {
+    let [start, best] = [phase, -Infinity];
+    for (let s = phase; s < period; s += kind.quavers) {
+      const score = repeatScore(quavers.pitch, kind, s);
+      if (score > best) [best, start] = [score, s];
+    }
+    const opening = opensWell(quavers, kind, phase) ? OPENING_WEIGHT : 0;
+    const score =
+      feelScore(kind, feel) +
+      PROFILE_WEIGHT * (byPhase[phase] as number) +
+      REPEAT_WEIGHT * best +
+      LIKENESS_WEIGHT * comesBack +
+      opening;
+    return { kind, start, score };
+  });
+};
+
+/** How the quavers are played. */
+export interface Feel {
+  /** Seconds of a quaver. */
+  readonly pace: number;
+  /** Long : short; null where it can't be told. */
+  readonly swing: number | null;
+}
+
+/** What is known of the metre. */
+export interface KnownMetre {
+  /** Quavers of a bar. */
+  readonly quavers?: number;
+  /** Quavers of a beat. */
+  readonly beat?: number;
+}
+
+/**
+ * Where do the bars lie, and of what kind are they?
+ *
+ * Two witnesses: what stands on which quaver of a bar in printed tunes of that dance, and where a part that is played
+ * twice begins and begins again.
+ * @returns likeliest first; one plan a kind and phase
+ */
+export const barPlans = (quavers: Quavers, feel: Feel, known: KnownMetre = {}): readonly BarPlan[] =>
+  BAR_KINDS.filter(
+    (k) =>
+      (known.quavers === undefined || k.quavers === known.quavers) &&
+      (known.beat === undefined || k.beat === known.beat),
+  )
+    .flatMap((kind) => plansOf(quavers, kind, feel))
+    .sort((a, b) => b.score - a.score);

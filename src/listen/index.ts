@@ -1,0 +1,14 @@
+export type { Chapter } from './chapters.ts';
+export { chapterLines, chaptersOf, vttOf } from './chapters.ts';
+export type { Difference } from './differences.ts';
+export type { Draft } from './draft.ts';
+export type { Heard, HeardNote } from './hear.ts';
+export { hear } from './hear.ts';
+export { listeningJson } from './listeningJson.ts';
+export type { Found, Listening, ListenOptions, PlayedTempo } from './listenTo.ts';
+export { draftFrom, listenTo, understood } from './listenTo.ts';
+export type { PlayedBar } from './playedBars.ts';
+export { remarksOf } from './remarks.ts';
+export type { Swing } from './swing.ts';
+export type { Tuning } from './tuning.ts';
+export { turntableSpeedOf } from './tuning.ts';

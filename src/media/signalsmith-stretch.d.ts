@@ -1,0 +1,2 @@
+// The package has no types of its own; only its side effect inside a worklet is used.
+declare module 'signalsmith-stretch';
