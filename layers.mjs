@@ -40,7 +40,11 @@ export const layers = {
       'signalsmith-stretch',
     ],
   },
-  store: { kind: 'node', imports: ['core', 'music', 'versions', 'perform', 'lesson'], packages: ['zod'] },
+  store: {
+    kind: 'node',
+    imports: ['core', 'music', 'fiddle', 'versions', 'perform', 'lesson'],
+    packages: ['zod'],
+  },
   intake: {
     kind: 'node',
     imports: ['core', 'score', 'notation', 'store'],

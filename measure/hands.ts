@@ -1,5 +1,14 @@
+import { hasOddBeats } from '../src/fiddle/index.ts';
 import { corpusTunes } from './bonesParts/material.ts';
-import { barsIn, downShare, newBowTally, tallyBow } from './handsParts/bow.ts';
+import {
+  barsIn,
+  downShare,
+  newBowTally,
+  newStyleTally,
+  type StyleTally,
+  tallyBow,
+  tallyStyles,
+} from './handsParts/bow.ts';
 import { newEaseTally, tallyEase } from './handsParts/ease.ts';
 import {
   newFingerTally,
@@ -8,6 +17,7 @@ import {
   tallyFingers,
   usualFinger,
 } from './handsParts/fingers.ts';
+import { newStayTally, tallyStays } from './handsParts/stays.ts';
 import type { MeasureRow, MeasureTable } from './table.ts';
 
 const COMMAND = 'npm run measure -- hands';
@@ -86,13 +96,70 @@ const easeRows = (tally: ReturnType<typeof newEaseTally>): readonly MeasureRow[]
   ),
 ];
 
+const rounded = (value: number): number => Math.round(value * 1000) / 1000;
+
+/** What DESIGN asks of repairs and styles, for metres in which bars open down as a rule. */
+const styleRows = (even: StyleTally, odd: StyleTally): readonly MeasureRow[] => {
+  const down = (of: (tally: StyleTally) => Parameters<typeof downShare>[0]): number =>
+    rounded(downShare(of(even)));
+  const repairs = (tally: StyleTally): number =>
+    Math.round((1000 * tally.repairs) / Math.max(1, barsIn(tally.repaired))) / 10;
+  return [
+    atLeast(
+      'bars that open down after repairs, metres of two and four beats',
+      down((t) => t.repaired),
+      0.95,
+    ),
+    atMost('repairs per 100 bars there', repairs(even), 35),
+    reported(
+      'the same in metres of three beats, which start up by rule: before, after, repairs per 100 bars',
+      [rounded(downShare(odd.written)), rounded(downShare(odd.repaired)), repairs(odd)].join(' · '),
+    ),
+    atLeast(
+      'bars that open down without a retake: separate',
+      down((t) => t.separate),
+      0.95,
+    ),
+    atLeast(
+      '… slurs on the beat',
+      down((t) => t.onTheBeat),
+      0.95,
+    ),
+    atLeast(
+      '… hooked',
+      down((t) => t.hooked),
+      0.95,
+    ),
+    atLeast(
+      'part starts that open down, slurs into the beat',
+      share(even.partStartsDown + odd.partStartsDown, even.partStarts + odd.partStarts),
+      0.95,
+    ),
+    reported(
+      '… in metres of three beats: separate, on the beat, hooked',
+      [odd.separate, odd.onTheBeat, odd.hooked].map((t) => rounded(downShare(t))).join(' · '),
+    ),
+  ];
+};
+
+const stayRows = (tally: ReturnType<typeof newStayTally>): readonly MeasureRow[] => [
+  reported(
+    `parts of the bones with a finger that stays down (of ${tally.parts}; ${tally.stays} stay-downs in all)`,
+    share(tally.partsWithOne, tally.parts),
+  ),
+  atMost('stay-downs that the fingering contradicts', tally.false, 0),
+];
+
 /** Fingers, bow and difficulty over both shared corpora. */
 export const table = async (): Promise<MeasureTable> => {
   const title = 'Hands';
   const scores = corpusTunes();
   if (scores === null) return { title, command: COMMAND, rows: [], skipped: '../shared/data/corpora' };
   const [fingers, bow, ease] = [newFingerTally(), newBowTally(), newEaseTally()];
+  const [even, odd, stays] = [newStyleTally(), newStyleTally(), newStayTally()];
   for (const score of scores) {
+    tallyStyles(score, hasOddBeats(score) ? odd : even);
+    tallyStays(score, stays);
     tallyFingers(score, fingers);
     tallyBow(score, bow);
     tallyEase(score, ease);
@@ -109,6 +176,8 @@ export const table = async (): Promise<MeasureTable> => {
       ),
       reported('full bars with an odd number of strokes', share(bow.odd, barsIn(bow))),
       reported('full bars that a slur or tie leads into', share(bow.carried, barsIn(bow))),
+      ...styleRows(even, odd),
+      ...stayRows(stays),
       ...easeRows(ease),
     ],
   };

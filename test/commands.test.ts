@@ -42,6 +42,8 @@ describe('the command line', () => {
     [['pack', 'tune.abc', '--out', 'o', '--date', '2026-02-31'], /a day like/],
     [['pack', 'tune.abc', '--out', 'o', '--teacher', 'x'.repeat(201)], /at most 200 characters/],
     [['pack', 'tune.abc', '--out', 'o', '--paper', 'a3'], /a4, letter, both/],
+    [['versions', 'tune.abc', '--marks', 'many'], /versions: --marks takes none, some, all, not "many"/],
+    [['pack', 'tune.abc', '--out', 'o', '--tuning', 'CGDA'], /GDAE, AEAE, ADAE, GDGD/],
     [['pack', 'tune.abc', '--out', 'o', '--density', 'thick'], /barest, sparser/],
   ])('%j is a wrong command line: 2, said in words', async (argv, message) => {
     const ran = await run(argv, room.path);
@@ -165,6 +167,20 @@ describe('versions', () => {
     expect(ran.code).toBe(1);
     expect(ran.err).toMatch(/did not put there/);
     expect(await readdir(join(room.path, 'photos'))).toEqual(['me.jpg']);
+  });
+  test('--marks writes fingers and bows, --slurs the plain version in a style', async () => {
+    const marked = await run(['versions', 'tune.abc', '--marks', 'all'], room.path);
+    expect(marked.code).toBe(0);
+    expect(marked.out).toMatch(/v!\d!/);
+    const bare = await run(['versions', 'tune.abc', '--slurs', 'on-the-beat'], room.path);
+    expect(bare.out).not.toMatch(/!\d!/);
+    expect(bare.out.split(/^X:/m)[2]).toContain('(');
+  });
+  test('the report lists stay-downs, awkward places and bow repairs of each version', async () => {
+    const ran = await run(['versions', 'tune.abc', '--json'], room.path);
+    const { hands } = JSON.parse(ran.out).tunes[0].report;
+    expect(Object.keys(hands)).toEqual(['bones', 'plain', 'full']);
+    expect(hands.plain.bowRepairs[0]).toMatchObject({ kind: 'slur', reason: expect.stringMatching(/bar 1/) });
   });
   test('--json is one document with texts and reports', async () => {
     const ran = await run(['versions', 'tune.abc', '--json'], room.path);

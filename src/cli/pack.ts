@@ -14,8 +14,9 @@ import { type BuildResult, buildPack, inspectOwnSound, OwnSoundError, sourceOf }
 import { soundingLength } from '../perform/index.ts';
 import { chooseTune } from './chooseTune.ts';
 import { complain, complainKept, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
+import { oneOf } from './oneOf.ts';
 import { openSource } from './openSource.ts';
-import { oneOf, PACK_OPTIONS, settingsFrom, wholeNumber } from './packOptions.ts';
+import { PACK_OPTIONS, settingsFrom, wholeNumber } from './packOptions.ts';
 import { progressOn } from './progress.ts';
 import { complainAll, hasError, pathFrom } from './readTunes.ts';
 import { TRACK_HELP } from './trackOptions.ts';
@@ -33,6 +34,12 @@ LESSON is a folder with tune.abc and lesson.json. DIR must be new, empty, or an 
   --teacher NAME           name at the foot of every sheet
   --date YYYY-MM-DD        date of the sheets (default today)
   --density STEP           how full the bones are: barest, sparser, usual, fuller, fullest
+  --marks none|some|all    fingers and bows on the sheets (default some)
+  --stay-downs WHERE       where a finger stays down: on the sheet of the bones, all, none (default bones)
+  --slurs STYLE            slurs of all the notes: written, separate, on-the-beat, into-the-beat,
+                           hooked (default written)
+  --position 1|3           the highest position of the left hand (default 1)
+  --tuning NOTES           GDAE, AEAE, ADAE or GDGD (default GDAE)
   --words british|us       crotchet or quarter note
   --anyway                 build although the tune has errors
 
@@ -95,7 +102,7 @@ export const pack = async (argv: readonly string[], io: Io): Promise<Exit> => {
     throw new UsageError('pack: name one ABC file or one lesson folder');
   if (values.out === undefined || values.out === '') throw new UsageError('pack: say where with --out DIR');
   const number = values.tune === undefined ? undefined : wholeNumber('tune', values.tune, 0, 1_000_000_000);
-  const tracks = oneOf('tracks', values.tracks, ['default', 'all'] as const);
+  const tracks = oneOf('pack: --tracks', values.tracks, ['default', 'all'] as const);
   const source = await openSource(name, io);
   if (source === null) return EXIT.input;
   const settings = settingsFrom(values, source.stored, (file) => pathFrom(io, file));

@@ -1,6 +1,8 @@
 import type { LessonSettings, Paper } from '../lesson/index.ts';
 import { DENSITIES } from '../versions/index.ts';
+import { HAND_OPTIONS, handsFrom } from './handOptions.ts';
 import { type Io, UsageError } from './io.ts';
+import { oneOf } from './oneOf.ts';
 import { TRACK_OPTIONS, withTrackOptions } from './trackOptions.ts';
 
 /** What `pack` takes on the command line. */
@@ -14,6 +16,7 @@ export const PACK_OPTIONS = {
   date: { type: 'string' },
   words: { type: 'string' },
   density: { type: 'string' },
+  ...HAND_OPTIONS,
   anyway: { type: 'boolean', default: false },
   ...TRACK_OPTIONS,
 } as const;
@@ -31,14 +34,6 @@ export const wholeNumber = (option: string, text: string, least: number, most: n
     throw new UsageError(`pack: --${option} takes a whole number from ${least} to ${most}, not "${text}"`);
   }
   return value;
-};
-
-/** The one of `choices` that an option names. @throws UsageError when it names none of them */
-export const oneOf = <T extends string>(option: string, text: string, choices: readonly T[]): T => {
-  const found = choices.find((c) => c === text);
-  if (found === undefined)
-    throw new UsageError(`pack: --${option} takes ${choices.join(', ')}, not "${text}"`);
-  return found;
 };
 
 /** A day that there is: 31 February would otherwise be read as a day in March. */
@@ -79,13 +74,16 @@ export const settingsFrom = (
   const density = text('density');
   return {
     ...withTrackOptions(stored, values, place),
+    ...handsFrom('pack', values, stored),
     date,
     teacher,
     times: times === undefined ? stored.times : wholeNumber('times', times, 1, 9),
     papers:
-      paper === undefined ? stored.papers : (PAPERS[oneOf('paper', paper, ['a4', 'letter', 'both'])] ?? []),
-    density: density === undefined ? stored.density : oneOf('density', density, DENSITIES),
-    words: words === undefined ? stored.words : oneOf('words', words, ['british', 'us']),
+      paper === undefined
+        ? stored.papers
+        : (PAPERS[oneOf('pack: --paper', paper, ['a4', 'letter', 'both'])] ?? []),
+    density: density === undefined ? stored.density : oneOf('pack: --density', density, DENSITIES),
+    words: words === undefined ? stored.words : oneOf('pack: --words', words, ['british', 'us']),
   };
 };
 

@@ -1,6 +1,8 @@
 import { parseArgs } from 'node:util';
 import { placeFinder } from '../core/index.ts';
+import { handMarksOf, withHandMarks } from '../fiddle/index.ts';
 import {
+  fingeringOptionsOf,
   groupFits,
   keptRemarks,
   type LessonSettings,
@@ -13,9 +15,11 @@ import {
   type VersionId,
 } from '../lesson/index.ts';
 import { type ReadTune, writeAbc } from '../notation/index.ts';
-import { notesOf, titleOf } from '../score/index.ts';
+import { notesOf, type Score, titleOf } from '../score/index.ts';
 import { inspectTarget, MANIFEST_FILE, type Staging, stageFolder } from '../store/index.ts';
 import { reportOf } from '../versions/index.ts';
+import { HAND_OPTIONS, handsFrom } from './handOptions.ts';
+import { handsReport } from './handsReport.ts';
 import { complain, complainKept, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
 import { openSource } from './openSource.ts';
 import { progressOn } from './progress.ts';
@@ -23,16 +27,20 @@ import { complainAll, diagnosticsJson, hasError, pathFrom, type TuneFile } from 
 import { type Asked, askedFor, suggestionLines } from './suggest.ts';
 
 /** Help of `versions`. */
-export const VERSIONS_HELP = `tuneladder versions FILE.abc|LESSON [--out DIR] [--suggest few|usual|many [--vary]] [--json]
+export const VERSIONS_HELP = `tuneladder versions FILE.abc|LESSON [--out DIR] [options] [--json]
 
 Derives the bones, all the notes and the full version of every tune in the file. Of a lesson folder (tune.abc and
 lesson.json) it makes the versions that the lesson lists, with its kept bars. What clashes on a beat is said.
 
   --out DIR   writes DIR/<number>-<title>/{bones,plain,full}.abc and report.json for each tune
               (DIR must be new, empty, or made by this command before)
-  --suggest   says which ornaments a fiddler might play, where, why and how: three, six or eight in
+  --suggest few|usual|many
+              says which ornaments a fiddler might play, where, why and how: three, six or eight in
               eight bars; in report.json with what lesson.json takes to accept each
   --vary      suggests another one every second time that a bar comes
+  --marks M   fingers (!1!) and bows (u, v) in the ABC: none but the written, some more, or all (default none)
+  --slurs S   slurs of all the notes: written, separate, on-the-beat, into-the-beat, hooked (default written)
+  --position 1|3, --tuning GDAE|AEAE|ADAE|GDGD   for the fingers
   --json      one JSON document on standard output, nothing else
 
 Without --out the versions are printed as ABC, suggestions as comments after it. Exit code 1 when the file has an error; the versions are made all the same.`;
@@ -61,6 +69,12 @@ interface Order {
   readonly asked: Asked;
 }
 
+/** A version as ABC, with the fingers and bows that were asked for. */
+const abcOf = (score: Score, settings: LessonSettings): string => {
+  const options = { ...fingeringOptionsOf(settings), level: settings.marks, atWrittenLines: true };
+  return writeAbc(withHandMarks(score, handMarksOf(score, options)));
+};
+
 const derive = (tune: ReadTune, folder: string, { settings, asked }: Order): TuneVersions => {
   const lesson = lessonOf(tune.score, settings);
   const kept = keptRemarks(lesson);
@@ -74,7 +88,7 @@ const derive = (tune: ReadTune, folder: string, { settings, asked }: Order): Tun
       ...kept.filter(({ asks }) => asks).map(({ words }) => words),
       ...(together?.fits === false ? [together.words] : []),
     ],
-    texts: Object.fromEntries(lesson.ladder.map(({ id, score }) => [id, writeAbc(score)])),
+    texts: Object.fromEntries(lesson.ladder.map(({ id, score }) => [id, abcOf(score, settings)])),
     report: {
       number: tune.score.number,
       title: titleOf(tune.score),
@@ -82,6 +96,7 @@ const derive = (tune: ReadTune, folder: string, { settings, asked }: Order): Tun
       danceJudged: lesson.danceJudged,
       ...reportOf(lesson.versions),
       ...(asked === null ? {} : { suggestions }),
+      hands: Object.fromEntries(lesson.ladder.map((v) => [v.id, handsReport(v, settings)])),
       kept: kept.map((remark, i) => ({ ...lesson.settings.keptBars[i]?.anchor, ...remark })),
       fits: groupFits(lesson.ladder).map(({ versions, fit }) => ({
         versions: versions.map(({ id }) => id),
@@ -229,6 +244,7 @@ export const versions = async (argv: readonly string[], io: Io): Promise<Exit> =
       suggest: { type: 'string' },
       vary: { type: 'boolean', default: false },
       json: { type: 'boolean', default: false },
+      ...HAND_OPTIONS,
     },
     allowPositionals: true,
   });
@@ -241,7 +257,9 @@ export const versions = async (argv: readonly string[], io: Io): Promise<Exit> =
   if (source === null) return EXIT.input;
   const { file } = source;
   const tunes = file.book.tunes.filter((t) => notesOf(t.score).length > 0);
-  const order: Order = { file, tunes, settings: source.stored, asked };
+  const unmarked: LessonSettings = { ...source.stored, marks: 'none' };
+  const settings = { ...unmarked, ...handsFrom('versions', values, unmarked) };
+  const order: Order = { file, tunes, settings, asked };
   if (!values.json) complainOf(file, file.book.tunes.length - tunes.length, io);
   const wanted = tunes.length > 0 && values.out !== undefined ? values.out : null;
   const made = wanted === null ? await derived(order, io) : await replaceFolder(order, wanted, io);

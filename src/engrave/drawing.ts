@@ -1,3 +1,4 @@
+import { chordsMeetBracket } from './brackets.ts';
 import { cleaned } from './cleanDrawing.ts';
 import { elementsOf, type SvgElement } from './svgTree.ts';
 
@@ -24,6 +25,8 @@ export interface Drawing {
   readonly bars: readonly DrawnBar[];
   /** How many lines of music it is: one, unless the document asks for more. */
   readonly systems: number;
+  /** Whether a chord symbol stands where a bracket goes. */
+  readonly chordsMeetBracket: boolean;
   /** Left edge of the music, after names and brackets. */
   readonly left: number;
 }
@@ -99,9 +102,11 @@ export const drawingOf = (root: SvgElement): Drawing => {
     })),
     bars: lines.map(({ id, staves }) => ({
       id,
+      chordsMeetBracket: chordsMeetBracket(margin),
       left: dx + Math.min(...(staves[0] ?? []).map((l) => l.x1)),
       right: dx + Math.max(...(staves[0] ?? []).map((l) => l.x2)),
     })),
+    chordsMeetBracket: chordsMeetBracket(margin),
     left: dx + Math.min(...(first[0] ?? []).map((l) => l.x1)),
   };
 };

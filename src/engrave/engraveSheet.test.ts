@@ -10,10 +10,11 @@ import { chordGridPages } from './chordGridPages.ts';
 import { type Engraver, loadEngraver } from './engraver.ts';
 import { engraveSheet } from './engraveSheet.ts';
 import { fingerMapPages } from './fingerMapPages.ts';
+import { withLineBows } from './lineBows.ts';
 import { phraseMapPages } from './phraseMapPages.ts';
 import type { Page, SheetPlan } from './sheetPlan.ts';
 import { engraveSnippet } from './snippet.ts';
-import { SAMPLES, samplePlan, sampleScore } from './testing/sampleTunes.ts';
+import { SAMPLES, samplePlan, sampleScore, withHands } from './testing/sampleTunes.ts';
 
 const GALLERY = fileURLToPath(new URL('../../docs/gallery/', import.meta.url));
 /** `UPDATE_GALLERY=1 npx vitest run --project unit src/engrave` draws the pictures anew; look at them before they are kept. */
@@ -109,6 +110,29 @@ describe('what is on a page', () => {
   });
 });
 
+describe('the hands on a page', () => {
+  const textsOf = (pages: readonly Page[]): string => pages.map((p) => p.svg).join('');
+  test('brackets, second fingers and bows are drawn and explained; without them nothing is', () => {
+    const marked = textsOf(engraveSheet(withHands(samplePlan('polka')), engraver));
+    const bare = textsOf(engraveSheet(samplePlan('polka'), engraver));
+    for (const words of ['finger stays down', 'low second finger, H2 high', 'down-bow']) {
+      expect(marked).toContain(words);
+      expect(bare).not.toContain(words);
+    }
+    expect(marked).toMatch(/>L2</);
+    expect(marked).toMatch(/<polyline/);
+  });
+  test('each line begins with the direction of its first stroke', () => {
+    const { score, hands } = withHands(samplePlan('polka')).versions[0];
+    const version = { id: 'full', name: '', score, ...(hands === undefined ? {} : { hands }) };
+    const ranges = [0, 4, 8, 12].map((from) => ({ from, to: from + 4, part: null, width: 0 }));
+    const bowed = barsOf(withLineBows(version, ranges));
+    expect(ranges.map(({ from }) => bowed[from]?.bar.events[0])).toEqual(
+      ranges.map(() => expect.objectContaining({ bow: expect.stringMatching(/down|up/) })),
+    );
+  });
+});
+
 describe('the engraver remembers', () => {
   test('nothing is drawn twice, and an edit of one bar draws its line and the measuring alone', () => {
     const plan = samplePlan('dorianJig');
@@ -150,6 +174,11 @@ const PICTURES: readonly (readonly [string, string, () => readonly Page[]])[] = 
     () => sheet('dressedReel', { together: true, paper: 'Letter' }),
   ],
   ['large-print', 'Large print, two pages', () => sheet('dressedReel', { largePrint: true })],
+  [
+    'hands',
+    'Fingers, bows at the starts of lines, brackets where a finger stays down, chords over them',
+    () => engraveSheet(withHands(samplePlan('writtenOutReel')), engraver),
+  ],
   [
     'chord-grid',
     'The chords alone',

@@ -1,6 +1,8 @@
+import { barsOf } from '../score/index.ts';
 import { STAFF_UNITS } from './drawing.ts';
 import type { Engraver } from './engraver.ts';
 import { footHeight, footLine, heading, runningHeading } from './heading.ts';
+import { withLineBows } from './lineBows.ts';
 import { type Room, type Spacing, systemsPerPage, topLines } from './pageFill.ts';
 import { allGlyphs, pageSvg } from './pageSvg.ts';
 import { PAPER_SIZES, type Page, SHEET_MEASURES, type SheetPlan } from './sheetPlan.ts';
@@ -8,7 +10,7 @@ import { drawSystems, heightsOf, naturalWidths, rangesFor, type SheetSystem } fr
 import { type SignKey, signKey } from './signKey.ts';
 import { signsIn } from './signs.ts';
 import { type SvgElement, svg } from './svgTree.ts';
-import { holdsFourBars } from './systems.ts';
+import { holdsFourBars, type SystemRange } from './systems.ts';
 import { textAt, widthOf, wrapped } from './text.ts';
 
 /** A sheet laid out at one staff size, in points. */
@@ -166,6 +168,10 @@ const pageOf = (frame: Frame, layout: Layout, page: number): Page => {
   );
 };
 
+/** Every bar as a line of its own: more signs than any cut into lines has. */
+const everyBarAlone = (plan: SheetPlan): readonly SystemRange[] =>
+  barsOf(plan.versions[0].score).map((_, at) => ({ from: at, to: at + 1, part: null, width: 0 }));
+
 /**
  * Engraves a sheet: what a plan says, on as few pages as staves of a legible size need.
  *
@@ -176,16 +182,22 @@ const pageOf = (frame: Frame, layout: Layout, page: number): Page => {
  */
 export const engraveSheet = (plan: SheetPlan, engraver: Engraver): readonly Page[] => {
   const size = PAPER_SIZES[plan.paper];
-  const kinds = signsIn(plan.versions.map((v) => v.score));
-  const key = signKey(kinds, plan, size.width - SHEET_MEASURES.margin.left - SHEET_MEASURES.margin.right);
+  const keyFor = (ranges: readonly SystemRange[]): SignKey =>
+    signKey(
+      signsIn(plan.versions.map((v) => ({ ...v, score: withLineBows(v, ranges) }))),
+      plan,
+      size.width - SHEET_MEASURES.margin.left - SHEET_MEASURES.margin.right,
+    );
   const empty = plan.versions[0].score.parts.every((p) => p.bars.length === 0);
   const frame: Frame = {
     plan,
     engraver,
     size,
-    key,
+    key: keyFor(everyBarAlone(plan)),
     widths: empty ? [] : naturalWidths(plan, engraver),
   };
   const layout: Layout = empty ? { staff: 0, systems: [], perPage: [0] } : bestLayout(frame);
-  return layout.perPage.map((_, page) => pageOf(frame, layout, page));
+  // Which bows stand at the starts of lines is known only now: the key is at most smaller than the room kept for it.
+  const printed = { ...frame, key: keyFor(layout.systems.map((system) => system.range)) };
+  return layout.perPage.map((_, page) => pageOf(printed, layout, page));
 };

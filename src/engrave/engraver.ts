@@ -1,4 +1,4 @@
-import { VerovioToolkit } from 'verovio/esm';
+import { enableLog, LOG_ERROR, VerovioToolkit } from 'verovio/esm';
 import createVerovioModule from 'verovio/wasm';
 import { type Drawing, drawingOf } from './drawing.ts';
 import { readSvg } from './svgTree.ts';
@@ -106,6 +106,8 @@ let loading: Promise<Engraver> | null = null;
  */
 export const loadEngraver = (): Promise<Engraver> => {
   loading ??= createVerovioModule({ print: unheard, printErr: unheard }).then((module) => {
+    // It warns of valid MEI that it draws all the same: bracketSpan with @func="unspecified".
+    enableLog(LOG_ERROR, module);
     const toolkit = new VerovioToolkit(module);
     return remembering(toolkit);
   });

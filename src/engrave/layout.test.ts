@@ -14,6 +14,7 @@ const tune = (body: string): Score => {
   if (score === undefined) throw new Error(body);
   return score;
 };
+const onSheet = (score: Score) => ({ id: 'full', name: 'Full version', score });
 const bars = (count: number): string => 'G8|'.repeat(count);
 
 describe('bars in lines', () => {
@@ -92,7 +93,7 @@ test('a drawing is read and written without loss', () => {
 });
 
 test('the key lists the signs that occur, no others', () => {
-  expect(signsIn([sampleScore('dressedReel')])).toEqual([
+  expect(signsIn([onSheet(sampleScore('dressedReel'))])).toEqual([
     'downBow',
     'upBow',
     'slur',
@@ -104,7 +105,7 @@ test('the key lists the signs that occur, no others', () => {
     'drone',
     'finger',
   ]);
-  expect(signsIn([tune('G8|')])).toEqual([]);
+  expect(signsIn([onSheet(tune('G8|'))])).toEqual([]);
 });
 
 test('every box of the chord grid names what sounds, also where it was held over', () => {

@@ -1,6 +1,13 @@
 import type { WholeNotes } from '../core/index.ts';
 import type { Paper, Words } from '../lesson/index.ts';
-import type { Score } from '../score/index.ts';
+import type { MeiHands } from '../notation/index.ts';
+import type { Bow, Score } from '../score/index.ts';
+
+/** What a sheet shows of the hands beside the fingers and bows that its score bears. */
+export interface SheetHands extends MeiHands {
+  /** By `addressKey` of the note where a stroke begins: its direction, printed where a line begins with it. */
+  readonly bows: ReadonlyMap<string, Bow>;
+}
 
 /** One version on a sheet. */
 export interface SheetVersion {
@@ -10,6 +17,8 @@ export interface SheetVersion {
   readonly name: string;
   /** As it is to be printed: chord symbols, fingers and bows are those that it bears. */
   readonly score: Score;
+  /** Absent: nothing more. */
+  readonly hands?: SheetHands;
 }
 
 /** A tempo as printed: a note value, a number, and what it is for. */

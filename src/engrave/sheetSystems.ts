@@ -2,6 +2,7 @@ import { type MeiDocument, meiWriterOf } from '../notation/index.ts';
 import { barsOf } from '../score/index.ts';
 import { type Drawing, STAFF_UNITS } from './drawing.ts';
 import type { Engraver } from './engraver.ts';
+import { withLineBows } from './lineBows.ts';
 import type { SystemHeights } from './pageFill.ts';
 import type { SheetPlan } from './sheetPlan.ts';
 import { type SystemRange, signatureWidth, systemRanges } from './systems.ts';
@@ -25,11 +26,15 @@ const SHORT_LINE_BARS = 2;
 const EDGE = 100;
 
 /** The plan's versions as one MEI document; names stand before the staves where there are several. */
-const documentOf = (plan: SheetPlan, withNames: boolean): MeiDocument => {
+const documentOf = (
+  plan: SheetPlan,
+  { withNames, ranges }: { readonly withNames: boolean; readonly ranges: readonly SystemRange[] },
+): MeiDocument => {
   const staffOf = (v: SheetPlan['versions'][number]) => ({
     id: v.id,
     name: withNames && plan.versions.length > 1 ? v.name : null,
-    score: v.score,
+    score: withLineBows(v, ranges),
+    ...(v.hands === undefined ? {} : { hands: v.hands }),
   });
   const [first, ...others] = plan.versions;
   return { title: plan.title, composer: null, staves: [staffOf(first), ...others.map(staffOf)] };
@@ -40,7 +45,7 @@ const SHEET_WRITING = { labelsParts: false, writesTempo: false, oneSystem: true 
 /** Natural width of each written bar in staff heights, clef and signature not counted. */
 export const naturalWidths = (plan: SheetPlan, engraver: Engraver): readonly number[] => {
   const bars = barsOf(plan.versions[0].score);
-  const write = meiWriterOf(documentOf(plan, false));
+  const write = meiWriterOf(documentOf(plan, { withNames: false, ranges: [] }));
   const widths: number[] = [];
   for (let from = 0; from < bars.length; from += MEASURED_AT_ONCE) {
     const range = { from, to: Math.min(bars.length, from + MEASURED_AT_ONCE) };
@@ -74,16 +79,18 @@ export const drawSystems = (
   ranges: readonly SystemRange[],
   { engraver, width }: { readonly engraver: Engraver; readonly width: number },
 ): readonly SheetSystem[] => {
-  const write = meiWriterOf(documentOf(plan, true));
+  const write = meiWriterOf(documentOf(plan, { withNames: true, ranges }));
   return ranges.map((range) => {
-    const mei = write({
-      ...SHEET_WRITING,
-      range: { from: range.from, to: range.to },
-      printsMetre: range.from === 0,
-    });
     const short = range.to - range.from <= SHORT_LINE_BARS;
     const most = labelWidth(plan) + range.width * SHORT_LINE_STRETCH;
-    return { range, drawing: engraver.draw(mei, { width: short ? Math.min(width, most) : width }) };
+    const options = { width: short ? Math.min(width, most) : width };
+    const draw = (raisesChords: boolean): Drawing => {
+      const { from, to } = range;
+      const mei = write({ ...SHEET_WRITING, range: { from, to }, printsMetre: from === 0, raisesChords });
+      return engraver.draw(mei, options);
+    };
+    const drawing = draw(false);
+    return { range, drawing: drawing.chordsMeetBracket ? draw(true) : drawing };
   });
 };
 

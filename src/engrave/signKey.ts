@@ -74,6 +74,13 @@ const iconOf = (kind: SignKind): Icon => {
       return { width: 0.5 * STAFF, content: [glyph('E566', 0, -1)] };
     case 'finger':
       return { width: 4.5, content: [textAt(0, 0, '1', { size: 7.5 })] };
+    case 'second':
+      return { width: 9, content: [textAt(0, 0, 'L2', { size: 7.5 })] };
+    case 'stayDown':
+      return {
+        width: 17,
+        content: [textAt(0.5, 0, '1', { size: 7.5 }), stroke('M0 -5.2 V-8 H17 V-5.2', 0.6)],
+      };
     case 'staccato':
       return { width: 5, content: [head(0, -1), svg('circle', { cx: HEAD / 2, cy: -5.5, r: 0.8 })] };
     case 'accent':
@@ -100,6 +107,8 @@ const meaningOf = (kind: SignKind, plan: SheetPlan): string => {
     turn: 'turn',
     trill: 'trill',
     finger: 'finger, 0 open string',
+    second: 'low second finger, H2 high',
+    stayDown: 'finger stays down',
     staccato: 'short',
     accent: 'accent',
     fermata: 'hold',

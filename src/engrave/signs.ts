@@ -1,5 +1,6 @@
 import { isSamePitch } from '../music/index.ts';
-import { type Note, notesOf, type Score } from '../score/index.ts';
+import { type Note, notesOf } from '../score/index.ts';
+import type { SheetVersion } from './sheetPlan.ts';
 
 /** Signs that the key at the foot explains. */
 export const SIGN_KINDS = [
@@ -15,6 +16,8 @@ export const SIGN_KINDS = [
   'turn',
   'trill',
   'finger',
+  'second',
+  'stayDown',
   'staccato',
   'accent',
   'fermata',
@@ -52,10 +55,16 @@ const signsOn = (notes: readonly Note[], at: number): readonly SignKind[] => {
   return found;
 };
 
-/** Which signs occur in the scores, in the order in which the key lists them. */
-export const signsIn = (scores: readonly Score[]): readonly SignKind[] => {
-  const found = new Set<SignKind>();
-  for (const score of scores) {
+/** Which signs of the hands occur beside those in the score. */
+const handSigns = ({ hands }: SheetVersion): readonly SignKind[] => [
+  ...((hands?.seconds.size ?? 0) > 0 ? (['second'] as const) : []),
+  ...((hands?.stayDowns.length ?? 0) > 0 ? (['stayDown'] as const) : []),
+];
+
+/** Which signs occur in the versions, in the order in which the key lists them. */
+export const signsIn = (versions: readonly SheetVersion[]): readonly SignKind[] => {
+  const found = new Set<SignKind>(versions.flatMap(handSigns));
+  for (const { score } of versions) {
     const notes = notesOf(score).map((n) => n.note);
     notes.forEach((_, at) => {
       for (const sign of signsOn(notes, at)) found.add(sign);

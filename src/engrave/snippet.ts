@@ -32,6 +32,7 @@ export const engraveSnippet = (
     id: v.id,
     name: versions.length > 1 ? v.name : null,
     score: v.score,
+    ...(v.hands === undefined ? {} : { hands: v.hands }),
   });
   const [first, ...others] = versions;
   const mei = writeMei(

@@ -10,6 +10,9 @@ declare module 'verovio/wasm' {
 
 /** The engraving program's methods that we use. Source: Verovio 6.3 toolkit reference. */
 declare module 'verovio/esm' {
+  /** What the program says aloud and writes to its log, from this level of gravity on. */
+  export function enableLog(level: number, module: object): void;
+  export const LOG_ERROR: number;
   /** One engraver with its options and the document that it holds. */
   export class VerovioToolkit {
     constructor(module: object);

@@ -24,7 +24,7 @@ export interface BowedNote {
 }
 
 /** A note on its way to a direction. */
-interface Spot {
+export interface Spot {
   readonly note: Note;
   readonly address: Address;
   readonly bar: Bar;
@@ -33,10 +33,11 @@ interface Spot {
   readonly afterRest: boolean;
 }
 
-const other = (bow: Bow): Bow => (bow === 'down' ? 'up' : 'down');
+/** The other direction. */
+export const other = (bow: Bow): Bow => (bow === 'down' ? 'up' : 'down');
 
 /** Marks where strokes begin: not inside a slur, not on the second of tied notes; a written bow always begins one. */
-const spotsOf = (part: Part, beat: Rational): readonly Spot[] => {
+export const spotsOf = (part: Part, beat: Rational): readonly Spot[] => {
   const spots: Spot[] = [];
   let depth = 0;
   let tied = false;
@@ -66,8 +67,8 @@ const spotsOf = (part: Part, beat: Rational): readonly Spot[] => {
   return spots;
 };
 
-/** The strokes of a pick-up and what the bar after it begins with. */
-const openingBow = (spots: readonly Spot[], from: number): Bow => {
+/** The direction with which a part or repeat begins so that its first full bar starts down; written bows lead. */
+export const openingBow = (spots: readonly Spot[], from: number): Bow => {
   const after = spots.findIndex((s, i) => i >= from && s.bar.role !== 'pickup');
   const end = after < 0 ? spots.length : after;
   const pickup = spots.slice(from, end).filter((s) => s.begins);

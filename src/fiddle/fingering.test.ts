@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { pitch } from '../music/index.ts';
 import type { Note, Score } from '../score/index.ts';
-import { fingeringOf, OTHER_TUNINGS } from './index.ts';
+import { fingeringOf, TUNINGS } from './index.ts';
 import { tuneOf } from './testing/tuneOf.ts';
 
 /** String and finger of every note: "A3"; above first position with the position behind it. */
@@ -104,7 +104,7 @@ describe('beyond first position', () => {
 
 test('A E A E: what lies on the low strings moves a tone down, the strings keep their names', () => {
   const score = tuneOf(['A3 B3 C#4 D4 E4 F#4 G#4 A4']);
-  expect(hand(score, { tuning: OTHER_TUNINGS['A E A E'] })).toBe('G0 G1 G2 G3 D0 D1 D2 D3');
+  expect(hand(score, { tuning: TUNINGS.AEAE })).toBe('G0 G1 G2 G3 D0 D1 D2 D3');
 });
 
 test('a cut is flicked by a finger above, on the string of its note', () => {

@@ -1,5 +1,5 @@
 import { asWholeNotes, divide, rational, type WholeNotes, wholeNotes } from '../core/index.ts';
-import { DANCES, type Dance, danceOf, type Metre } from '../music/index.ts';
+import { barLengthOf, DANCES, type Dance, danceOf, type Metre } from '../music/index.ts';
 import { fieldsOf, runningNoteOf, type Score } from '../score/index.ts';
 
 /** A bar of two crotchets that runs in semiquavers: `M:2/4`, where the whole tune moves at half the printed values. */
@@ -23,3 +23,9 @@ export const runningUnitOf = (dance: Dance, metre: Metre): WholeNotes => {
 /** The dance of a tune by its `R:` field or metre, for rooms that need no more than its beat and running note. */
 export const danceOfScore = (score: Score): Dance =>
   danceOf(fieldsOf(score, 'R')[0], score.metre, runningNoteOf(score)).dance;
+
+/** Whether bars have an odd number of beats (3/4, 9/8, 3/2): then every second one starts with an up-bow as a rule. */
+export const hasOddBeats = (score: Score): boolean => {
+  const length = barLengthOf(score.metre);
+  return length !== null && divide(length, danceOfScore(score).beat).num % 2 === 1;
+};

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { midiOf } from '../music/index.ts';
 import { addressKey, notesOf, type Score } from '../score/index.ts';
-import { fingeringOf, OTHER_TUNINGS, type StayDown, stayDownsOf } from './index.ts';
+import { fingeringOf, type StayDown, stayDownsOf, TUNINGS } from './index.ts';
 import { tuneOf } from './testing/tuneOf.ts';
 
 /** "D+A1 0–3": strings, finger, and the notes (counted from 0) between which it stays. */
@@ -30,7 +30,7 @@ describe('across two strings', () => {
   ])('%s', (_, bar, expected) => expect(staysIn(tuneOf([bar]))).toEqual(expected));
   test('only where the strings are a fifth apart', () => {
     const bar = 'F#4:1/4 B4:1/4 F#4:1/4 B4:1/4';
-    const tuning = OTHER_TUNINGS['A E A E'];
+    const tuning = TUNINGS.AEAE;
     expect(fingeringOf(tuneOf([bar]), { tuning }).map((f) => f.string + f.finger)).toEqual([
       'D1',
       'A1',

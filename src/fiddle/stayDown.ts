@@ -1,3 +1,4 @@
+import { compare } from '../core/index.ts';
 import { FIFTH, midiOf, printedName } from '../music/index.ts';
 import type { Address, Score } from '../score/index.ts';
 import { type Fingered, type FingeringOptions, fingeringOf } from './fingering.ts';
@@ -19,6 +20,8 @@ export interface StayDown {
   readonly strings: readonly StringName[];
   /** How many struck notes need it. */
   readonly uses: number;
+  /** What is played meanwhile, as text: equal figures are equal wherever they stand. */
+  readonly figure: string;
   /** How often the same figure comes in the tune, this one included. */
   readonly times: number;
   /** What it saves the hand: about one for each time that the finger need not be set anew. For ranking. */
@@ -102,6 +105,7 @@ const stayDownOf = (found: Found, times: number): StayDown => {
     finger: lying.finger,
     strings: lying.places.flatMap((place) => STRING_NAMES[place] ?? []),
     uses: uses.length,
+    figure: figureOf(found),
     times,
     worth: worthOf(found) * (1 + COMES_AGAIN * (times - 1)),
     reason: reasonOf(found),
@@ -184,4 +188,51 @@ export const stayDownsOf = (
   const times = new Map<string, number>();
   for (const one of found) times.set(figureOf(one), (times.get(figureOf(one)) ?? 0) + 1);
   return found.map((one) => stayDownOf(one, times.get(figureOf(one)) ?? 1)).sort((a, b) => b.worth - a.worth);
+};
+
+/** Stay-downs of one part on a sheet for newcomers at most. Source: common practice, "one or two a part". */
+const MOST_A_PART = 2;
+/** A second one is worth printing only when it is not much less useful than the first. Ours. */
+const SECOND_WORTH = 0.4;
+
+const isBefore = (a: Address, b: Address): boolean =>
+  a.bar === b.bar ? compare(a.onset, b.onset) < 0 : a.bar < b.bar;
+
+/** Bars of a phrase, which is a printed line or half of one. Common practice. */
+const PHRASE = 4;
+
+/** Which phrase of its part each bar belongs to; a pick-up belongs to the bar that it leads into. */
+const phrasesOf = (score: Score): ReadonlyMap<string, number> => {
+  const phrases = new Map<string, number>();
+  for (const part of score.parts) {
+    let full = 0;
+    part.bars.forEach((bar, index) => {
+      phrases.set(`${part.label}/${index}`, Math.floor(full / PHRASE));
+      if (bar.role === 'full') full += 1;
+    });
+  }
+  return phrases;
+};
+
+const isFirstOfItsFigure = (one: StayDown, stays: readonly StayDown[]): boolean =>
+  stays.every((s) => s.from.part !== one.from.part || s.figure !== one.figure || !isBefore(s.from, one.from));
+
+/**
+ * The one or two stay-downs of each part that help most: no two at the same time, a figure where it comes first, none
+ * that goes on into the next phrase, where a line of print may end.
+ * @param stays - most useful first, as `stayDownsOf` returns them for this score
+ */
+export const bestStayDowns = (score: Score, stays: readonly StayDown[]): readonly StayDown[] => {
+  const phrases = phrasesOf(score);
+  const phraseAt = ({ part, bar }: Address): number => phrases.get(`${part}/${bar}`) ?? 0;
+  const chosen: StayDown[] = [];
+  for (const stay of stays.filter((one) => isFirstOfItsFigure(one, stays))) {
+    const inPart = chosen.filter((c) => c.from.part === stay.from.part);
+    const clear = inPart.every(
+      (c) => c.worth * SECOND_WORTH <= stay.worth && (isBefore(c.to, stay.from) || isBefore(stay.to, c.from)),
+    );
+    const inPhrase = phraseAt(stay.from) === phraseAt(stay.to);
+    if (inPart.length < MOST_A_PART && clear && inPhrase) chosen.push(stay);
+  }
+  return chosen;
 };

@@ -7,15 +7,21 @@ export type Tuning = readonly [Pitch, Pitch, Pitch, Pitch];
 /** G D A E. */
 export const STANDARD_TUNING: Tuning = [STRINGS[0].open, STRINGS[1].open, STRINGS[2].open, STRINGS[3].open];
 
+/** Tunings that can be asked for, by their notes from the lowest string. Common practice. */
+export const TUNING_NAMES = ['GDAE', 'AEAE', 'ADAE', 'GDGD'] as const;
+/** A tuning's name: its notes from the lowest string. */
+export type TuningName = (typeof TUNING_NAMES)[number];
+
 /**
- * Other tunings that fiddlers use, by their notes from the lowest string. Common practice.
- * @example OTHER_TUNINGS['A E A E'] // the two low strings a tone up
+ * What the strings sound in a tuning.
+ * @example TUNINGS.AEAE // the two low strings a tone up
  */
-export const OTHER_TUNINGS = {
-  'A E A E': [pitch('A3'), pitch('E4'), pitch('A4'), pitch('E5')],
-  'A D A E': [pitch('A3'), pitch('D4'), pitch('A4'), pitch('E5')],
-  'G D G D': [pitch('G3'), pitch('D4'), pitch('G4'), pitch('D5')],
-} as const satisfies Readonly<Record<string, Tuning>>;
+export const TUNINGS: Readonly<Record<TuningName, Tuning>> = {
+  GDAE: STANDARD_TUNING,
+  AEAE: [pitch('A3'), pitch('E4'), pitch('A4'), pitch('E5')],
+  ADAE: [pitch('A3'), pitch('D4'), pitch('A4'), pitch('E5')],
+  GDGD: [pitch('G3'), pitch('D4'), pitch('G4'), pitch('D5')],
+};
 
 /** The names of the strings, lowest first. */
 export const STRING_NAMES: readonly StringName[] = STRINGS.map((s) => s.name);

@@ -29,6 +29,8 @@ export { fingerMapRemarks, fingerMapStrings } from './maps/fingerMapWords.ts';
 export type { MappedBar, PhraseMap } from './maps/phraseMap.ts';
 export { phraseMapOf } from './maps/phraseMap.ts';
 export { boxWords, phraseMapSummary, stepWords } from './maps/phraseMapWords.ts';
+export type { MarkedVersion } from './markedVersion.ts';
+export { fingeringOptionsOf, markedVersion } from './markedVersion.ts';
 export type { MidiAbout } from './midiSong.ts';
 export { midiSongOf } from './midiSong.ts';
 export type {
@@ -54,7 +56,7 @@ export {
 export type { HandSign, PracticeData, PracticeOrnament, PracticeVersion, StaySign } from './practiceData.ts';
 export { practiceDataOf, SLOWEST_PERCENT } from './practiceData.ts';
 export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './settings.ts';
-export { DEFAULT_SETTINGS, SOUND_FORMATS } from './settings.ts';
+export { DEFAULT_SETTINGS, SOUND_FORMATS, STAY_DOWN_SHEETS } from './settings.ts';
 export { slugOf } from './slug.ts';
 export type { SuggestionNote } from './suggestionNotes.ts';
 export { suggestionNotesOf } from './suggestionNotes.ts';

@@ -1,3 +1,4 @@
+import { withSlurs } from '../fiddle/index.ts';
 import type { Score } from '../score/index.ts';
 import {
   deriveVersions,
@@ -78,7 +79,7 @@ const scoreOf = (choice: VersionChoice, versions: Versions, settings: LessonSett
         ...settingsOfVersions(settings),
         density: choice.density ?? settings.density,
       }).bones
-    : plainOf(versions.full, switchesOf(choice, settings));
+    : withSlurs(plainOf(versions.full, switchesOf(choice, settings)), settings.slurs);
 };
 
 /** What is in a version, to follow its name. */

@@ -1,4 +1,5 @@
 import { toNumber } from '../core/index.ts';
+import { withSlurs } from '../fiddle/index.ts';
 import type { ChordPlan } from '../harmony/index.ts';
 import { chordPlanOf } from '../harmony/index.ts';
 import { type Dance, danceOf, type TempoStep } from '../music/index.ts';
@@ -48,7 +49,7 @@ export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
   const derived = deriveVersions(written, settingsOfVersions(settings));
   const accepted = acceptedNow(settings.acceptedOrnaments, settings.barTable, derived.plain);
   const { full, left } = fullWith(written, derived.plain, accepted);
-  const made = { ...derived, full };
+  const made = { ...derived, plain: withSlurs(derived.plain, settings.slurs), full };
   const [simplest, ...others] = ladderOf(made, settings);
   const { keptIn, states } = keepBars([simplest, ...others], made.plain, settings);
   const ladder: Ladder = [keptIn(simplest), ...others.map(keptIn)];

@@ -1,3 +1,4 @@
+import type { MarkLevel, SlurStyle, TuningName } from '../fiddle/index.ts';
 import type { TempoStep } from '../music/index.ts';
 import type { Band } from '../perform/index.ts';
 import type { Density, PlainSwitches } from '../versions/index.ts';
@@ -27,6 +28,11 @@ export interface FiddleManner {
   readonly vibrato: boolean;
 }
 
+/** Which sheets say where a finger stays down: the bones' alone, every one, or none. */
+export const STAY_DOWN_SHEETS = ['bones', 'all', 'none'] as const;
+/** Which sheets say where a finger stays down. */
+export type StayDownSheets = (typeof STAY_DOWN_SHEETS)[number];
+
 /** What a teacher decides about a lesson beside the tune itself. */
 export interface LessonSettings {
   /** Stands at the foot of every sheet; empty: no name. */
@@ -49,6 +55,16 @@ export interface LessonSettings {
   readonly versions: readonly VersionChoice[];
   /** Suggested ornaments that the teacher has accepted: they are in the full version. */
   readonly acceptedOrnaments: readonly AcceptedEntry[];
+  /** Slurs of "all the notes"; `written` keeps the teacher's. */
+  readonly slurs: SlurStyle;
+  /** Fingers and bows on the sheets. */
+  readonly marks: MarkLevel;
+  /** Which sheets say where a finger stays down. */
+  readonly stayDowns: StayDownSheets;
+  /** The highest position that fingers are looked for in. */
+  readonly position: 1 | 3;
+  /** What the strings are tuned to. */
+  readonly tuning: TuningName;
   /** Papers, one sheet each. */
   readonly papers: readonly Paper[];
   readonly words: Words;
@@ -86,6 +102,11 @@ export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
   plain: {},
   versions: USUAL_LADDER,
   acceptedOrnaments: [],
+  slurs: 'written',
+  marks: 'some',
+  stayDowns: 'bones',
+  position: 1,
+  tuning: 'GDAE',
   papers: ['A4', 'Letter'],
   words: 'british',
   tracks: [],

@@ -2,7 +2,7 @@ export type { AbcBook, BarSetting, ReadBar, ReadTune } from './abc/index.ts';
 export { readAbc, readAbcBar, writeAbc, writeAbcBar } from './abc/index.ts';
 export type { ImportedTune } from './importedTune.ts';
 export { elementIdOf } from './mei/elementId.ts';
-export type { MeiDocument, MeiStaff, MeiWriting } from './mei/meiDocument.ts';
+export type { MeiDocument, MeiHands, MeiStaff, MeiWriting } from './mei/meiDocument.ts';
 export { meiWriterOf, writeMei } from './mei/writeMei.ts';
 export type { MidiEvent, MidiSong, MidiTrack } from './midi/midiSong.ts';
 export { readMidi } from './midi/reading/readMidi.ts';

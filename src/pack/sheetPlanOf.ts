@@ -6,6 +6,7 @@ import {
   dateWords,
   type Lesson,
   type LessonVersion,
+  markedVersion,
   type Paper,
   sourceOfSetting,
   TEMPO_NAMES,
@@ -34,6 +35,10 @@ const creditLines = (lesson: Lesson): readonly string[] => {
   return [creditOf(lesson), ...(source === '' ? [] : [source]), ...also];
 };
 
+/** The strings where they are not tuned as usual: ", strings tuned A E A E". */
+const tunedTo = (tuning: Lesson['settings']['tuning']): string =>
+  tuning === 'GDAE' ? '' : `, strings tuned ${[...tuning].join(' ')}`;
+
 /** What a sheet of these versions shows. */
 export const sheetPlanOf = (
   lesson: Lesson,
@@ -43,17 +48,16 @@ export const sheetPlanOf = (
   const { settings, written } = lesson;
   const first = versionOf(lesson, simplest);
   const others = more.map((id) => versionOf(lesson, id));
-  const onSheet = ({ id, name, score }: LessonVersion): SheetVersion => ({
-    id,
-    name,
-    score: withChords(score, lesson.chords),
-  });
+  const onSheet = (version: LessonVersion): SheetVersion => {
+    const { score, ...hands } = markedVersion(lesson, version);
+    return { id: version.id, name: version.name, score: withChords(score, lesson.chords), hands };
+  };
   return {
     title: titlesOf(lesson)[0] ?? '',
     subtitle: others.length === 0 ? first.name : togetherName(others.length + 1),
     dance: capital(lesson.dance.name),
     credit: creditLines(lesson),
-    keyAndMetre: `${keyName(written.key)}, ${formatMetre(written.metre)}`,
+    keyAndMetre: `${keyName(written.key)}, ${formatMetre(written.metre)}${tunedTo(settings.tuning)}`,
     tempos: temposFor(lesson, others.length === 0 ? first.kind : 'full'),
     versions: [onSheet(first), ...others.map(onSheet)],
     paper,

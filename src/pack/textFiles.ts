@@ -4,6 +4,7 @@ import {
   creditOf,
   descriptionOf,
   type Lesson,
+  markedVersion,
   midiSongOf,
   RIGHTS_LINE,
   sourceOfSetting,
@@ -39,11 +40,10 @@ const musicXml = (lesson: Lesson): string =>
     source: sourceOfSetting(lesson),
     rights: RIGHTS_LINE,
     date: lesson.settings.date,
-    parts: lesson.ladder.map(({ id, name, score }) => ({
-      id,
-      name,
-      score: withChords(score, lesson.chords),
-    })),
+    parts: lesson.ladder.map((version) => {
+      const { score, strings } = markedVersion(lesson, version);
+      return { id: version.id, name: version.name, score: withChords(score, lesson.chords), strings };
+    }),
   });
 
 const notesOf = async (lesson: Lesson): Promise<string> => {

@@ -12,6 +12,7 @@ import {
 import { TEMPO_STEPS } from '../music/index.ts';
 import { PLAYERS } from '../perform/index.ts';
 import { DENSITIES, SITE_KINDS } from '../versions/index.ts';
+import { HAND_FIELDS } from './handFields.ts';
 import { ownNote } from './ownNoteForm.ts';
 
 /** The version of lesson.json that this program writes. */
@@ -179,6 +180,7 @@ const lessonFile = z
       .max(2000)
       .describe('Suggested ornaments that the teacher has accepted; they are in the full version.')
       .optional(),
+    ...HAND_FIELDS,
     papers: z
       .array(z.enum(['A4', 'Letter']))
       .min(1)

@@ -1,6 +1,14 @@
+import {
+  bestStayDowns,
+  bowingOf,
+  handMarksOf,
+  stayDownMark,
+  stayDownsOf,
+  withHandMarks,
+} from '../../fiddle/index.ts';
 import { danceOf, formatMetre, keyName } from '../../music/index.ts';
 import { readAbc } from '../../notation/index.ts';
-import { fieldsOf, runningNoteOf, type Score, titleOf } from '../../score/index.ts';
+import { addressKey, fieldsOf, runningNoteOf, type Score, titleOf } from '../../score/index.ts';
 import { DEFAULT_ORNAMENT_WORDS, type SheetPlan, type SheetVersion } from '../sheetPlan.ts';
 
 /** Tunes made up for looking at sheets; all ours. */
@@ -111,4 +119,26 @@ export const samplePlan = (
     largePrint: false,
     ...other,
   };
+};
+
+/** A plan with the marks of the hands on its first version: fingers, bows, brackets where a finger stays down. */
+export const withHands = (plan: SheetPlan): SheetPlan => {
+  const [first, ...others] = plan.versions;
+  const { score } = first;
+  const bowing = bowingOf(score);
+  const marks = handMarksOf(score, { level: 'some', bowing });
+  const stayDowns = bestStayDowns(score, stayDownsOf(score));
+  const seconds = marks.fingers.flatMap(({ address, second }) =>
+    second === null ? [] : [[addressKey(address), second] as const],
+  );
+  const marked: SheetVersion = {
+    ...first,
+    score: withHandMarks(score, { ...marks, fingers: [...marks.fingers, ...stayDowns.map(stayDownMark)] }),
+    hands: {
+      stayDowns,
+      seconds: new Map(seconds),
+      bows: new Map(bowing.filter((n) => n.begins).map((n) => [addressKey(n.address), n.bow])),
+    },
+  };
+  return { ...plan, versions: [marked, ...others] };
 };

@@ -1,6 +1,13 @@
 import { toNumber, type WholeNotes } from '../../core/index.ts';
 import { printedChord } from '../../music/index.ts';
-import type { Bar, Mark, OrnamentSign, Tempo } from '../../score/index.ts';
+import {
+  addressKey,
+  type Bar,
+  type Finger,
+  type Mark,
+  type OrnamentSign,
+  type Tempo,
+} from '../../score/index.ts';
 import { noteValuesOf } from '../noteValues.ts';
 import { durationOf, pitchIdsOf } from './noteElement.ts';
 import type { Piece } from './pieces.ts';
@@ -82,8 +89,18 @@ const markElement = (mark: Mark, at: Attributes): readonly string[] => {
   }
 };
 
+const SECONDS = { low: 'L', high: 'H' } as const;
+
+/** "2", "L2": a second finger says which one it is where that is known. */
+const fingerText = (finger: Finger, second: 'low' | 'high' | undefined): string =>
+  `${finger === 2 && second !== undefined ? SECONDS[second] : ''}${finger}`;
+
 /** Signs, marks and fingers of one staff in one bar. */
-export const noteControls = (pieces: readonly Piece[], staff: number): readonly string[] =>
+export const noteControls = (
+  pieces: readonly Piece[],
+  staff: number,
+  seconds: ReadonlyMap<string, 'low' | 'high'>,
+): readonly string[] =>
   pieces.flatMap((piece) => {
     const { event } = piece;
     if (!piece.first) return [];
@@ -97,17 +114,24 @@ export const noteControls = (pieces: readonly Piece[], staff: number): readonly 
       ...event.fingers
         .slice(0, ids.length)
         .map((finger, tone) =>
-          element('fing', { staff, startid: `#${ids[tone]}`, place: 'above' }, [String(finger)]),
+          element('fing', { staff, startid: `#${ids[tone]}`, place: 'above' }, [
+            fingerText(finger, tone === 0 ? seconds.get(addressKey(piece.address)) : undefined),
+          ]),
         ),
     ];
   });
 
+/** How much higher raised chords stand, in half distances of staff lines (@vo of MEI). Ours, looked at in print. */
+const RAISED = 3;
+
 /** Chord symbols, with real sharps and flats. */
-export const chordControls = (bar: Bar, pieces: readonly Piece[], staff: number): readonly string[] =>
+export const chordControls = (bar: Bar, pieces: readonly Piece[], raised: boolean): readonly string[] =>
   bar.chords.map((symbol) =>
-    element('harm', { staff, place: 'above', ...anchorAt(bar, pieces, symbol.onset) }, [
-      escapeXml(printedChord(symbol.chord)),
-    ]),
+    element(
+      'harm',
+      { staff: 1, place: 'above', vo: raised ? RAISED : undefined, ...anchorAt(bar, pieces, symbol.onset) },
+      [escapeXml(printedChord(symbol.chord))],
+    ),
   );
 
 /** Words over and under the staff, and how often a repeat is played where that is more than twice. */

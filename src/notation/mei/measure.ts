@@ -12,8 +12,10 @@ export interface StaffBar {
   readonly version: string;
   readonly bar: Bar;
   readonly pieces: readonly Piece[];
-  /** Curves of the whole staff. */
+  /** Curves and brackets of the whole staff. */
   readonly spans: readonly Span[];
+  /** Which second finger a note bears, by its address; see `MeiHands`. */
+  readonly seconds: ReadonlyMap<string, 'low' | 'high'>;
 }
 
 /** Where a bar stands. */
@@ -31,6 +33,7 @@ export interface MeasurePlace {
   readonly label: string | null;
   /** Written at its start. */
   readonly tempo: Tempo | null;
+  readonly raisesChords: boolean;
 }
 
 /** @right of our bar lines. Source: MEI 5.1, data.BARRENDITION; a thick line before a thin one has no name there. */
@@ -65,7 +68,18 @@ const endOfBars = (bar: Bar, place: MeasurePlace): string => {
   return `${place.last - place.at}m+${beats + BEFORE_THE_LINE}`;
 };
 
-/** Curves that begin in this bar, or come into the first bar from before it. */
+/** A bracket's hooks point down to its notes. Source: MEI 5.1, bracketSpan. */
+const BRACKET: Attributes = {
+  func: 'unspecified',
+  lform: 'solid',
+  lstartsym: 'angledown',
+  lendsym: 'angledown',
+};
+
+const spanElement = (kind: Span['kind'], ends: Attributes): string =>
+  kind === 'bracket' ? element('bracketSpan', { ...ends, ...BRACKET }) : element(kind, ends);
+
+/** Curves and brackets that begin in this bar, or come into the first bar from before it. */
 const spanControls = (staffBar: StaffBar, staff: number, place: MeasurePlace): readonly string[] =>
   staffBar.spans.flatMap((span) => {
     const begins = span.from.bar === place.at;
@@ -76,7 +90,7 @@ const spanControls = (staffBar: StaffBar, staff: number, place: MeasurePlace): r
     const end: Attributes = leaves
       ? { tstamp2: endOfBars(staffBar.bar, place) }
       : { endid: `#${span.to.id}` };
-    return [element(span.kind, { staff, ...start, ...end })];
+    return [spanElement(span.kind, { staff, ...start, ...end })];
   });
 
 const staffElement = (staffBar: StaffBar, n: number, place: MeasurePlace): string => {
@@ -125,9 +139,12 @@ export const measureElement = (
             ]),
           ]),
       ...tempoControl(place.tempo, 1),
-      ...chordControls(bar, top.pieces, 1),
+      ...chordControls(bar, top.pieces, place.raisesChords),
       ...textControls(bar, top.pieces, 1),
-      ...staffBars.flatMap((s, i) => [...noteControls(s.pieces, i + 1), ...spanControls(s, i + 1, place)]),
+      ...staffBars.flatMap((s, i) => [
+        ...noteControls(s.pieces, i + 1, s.seconds),
+        ...spanControls(s, i + 1, place),
+      ]),
     ],
   );
 };

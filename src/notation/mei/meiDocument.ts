@@ -1,4 +1,12 @@
-import type { Score } from '../../score/index.ts';
+import type { Address, Score } from '../../score/index.ts';
+
+/** What a staff shows of the left hand beside the fingers that its score bears. */
+export interface MeiHands {
+  /** By `addressKey` of a note that bears a second finger: which one it is, printed as L2 or H2. */
+  readonly seconds: ReadonlyMap<string, 'low' | 'high'>;
+  /** Brackets over the notes for which a finger stays down. */
+  readonly stayDowns: readonly { readonly from: Address; readonly to: Address }[];
+}
 
 /** One staff: one version of the tune. */
 export interface MeiStaff {
@@ -7,6 +15,8 @@ export interface MeiStaff {
   /** Stands before the staff; null: nothing does. */
   readonly name: string | null;
   readonly score: Score;
+  /** Absent: nothing. */
+  readonly hands?: MeiHands;
 }
 
 /** What an MEI file holds: one or several versions, bar under bar. Their parts and bars must correspond. */
@@ -30,4 +40,6 @@ export interface MeiWriting {
   readonly labelsParts?: boolean;
   /** Says that all bars stand in one line, so that a program breaks nowhere else. Default false. */
   readonly oneSystem?: boolean;
+  /** Whether chord symbols stand higher than usual: over a bracket that they would meet. Default false. */
+  readonly raisesChords?: boolean;
 }

@@ -1,10 +1,12 @@
 import { isSamePitch } from '../../music/index.ts';
+import { addressKey } from '../../score/index.ts';
+import type { MeiHands } from './meiDocument.ts';
 import { pitchIdsOf } from './noteElement.ts';
 import type { Piece } from './pieces.ts';
 
-/** A curve from one note to another, over bar lines and ends of lines. */
+/** A curve or a bracket from one note to another, over bar lines and ends of lines. */
 export interface Span {
-  readonly kind: 'slur' | 'tie';
+  readonly kind: 'slur' | 'tie' | 'bracket';
   /** Bar and id of its first note. */
   readonly from: { readonly bar: number; readonly id: string };
   readonly to: { readonly bar: number; readonly id: string };
@@ -56,8 +58,24 @@ const tiesOf = (pieces: readonly PlacedPiece[]): readonly Span[] =>
     });
   });
 
-/** All slurs and ties of a staff, by the bars they begin and end in. */
-export const spansOf = (bars: readonly (readonly Piece[])[]): readonly Span[] => {
+/** The brackets of fingers that stay down. */
+const bracketsOf = (pieces: readonly PlacedPiece[], hands: MeiHands | undefined): readonly Span[] => {
+  const placeOf = new Map(
+    pieces.filter(({ piece }) => piece.first).map((placed) => [addressKey(placed.piece.address), placed]),
+  );
+  return (hands?.stayDowns ?? []).flatMap(({ from, to }): Span[] => {
+    const [first, last] = [placeOf.get(addressKey(from)), placeOf.get(addressKey(to))];
+    if (first === undefined || last === undefined) return [];
+    const end = (placed: PlacedPiece): Span['from'] => ({ bar: placed.bar, id: placed.piece.anchor });
+    return [{ kind: 'bracket', from: end(first), to: end(last) }];
+  });
+};
+
+/** All slurs, ties and brackets of a staff, by the bars they begin and end in. */
+export const spansOf = (
+  bars: readonly (readonly Piece[])[],
+  hands: MeiHands | undefined,
+): readonly Span[] => {
   const pieces = inOrder(bars);
-  return [...slursOf(pieces), ...tiesOf(pieces)];
+  return [...slursOf(pieces), ...tiesOf(pieces), ...bracketsOf(pieces, hands)];
 };

@@ -89,6 +89,30 @@ describe('what is written', () => {
     ]);
   });
 
+  test('a finger that stays down is a bracket, a second finger says which it is', () => {
+    const score = read('E2!2!G2 B4|e8|');
+    const at = (bar: number, num: number, den: number) => ({ part: 'A', bar, onset: wholeNotes(num, den) });
+    const mei = writeMei({
+      ...alone(score),
+      staves: [
+        {
+          id: 'full',
+          name: null,
+          score,
+          hands: {
+            seconds: new Map([['A/0/1:4', 'low'] as const]),
+            stayDowns: [{ from: at(0, 0, 1), to: at(0, 1, 2) }],
+          },
+        },
+      ],
+    });
+    expect(mei).toContain('>L2</fing>');
+    expect(mei).toMatch(
+      /<bracketSpan staff="1" startid="#full-A-0-0" endid="#full-A-0-1_2" func="unspecified"/,
+    );
+    if (!skipped) expect(problemsOf(schema(), mei)).toEqual([]);
+  });
+
   test('markup in a title stays text', () => {
     const mei = writeMei({ ...alone(read('G8|')), title: '<b>Fig & Vine</b>\u0007' });
     expect(mei).toContain('<title>&lt;b&gt;Fig &amp; Vine&lt;/b&gt;</title>');

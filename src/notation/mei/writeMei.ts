@@ -17,15 +17,23 @@ interface StaffMaterial {
   readonly staffBars: readonly StaffBar[];
 }
 
+const NO_SECONDS: StaffBar['seconds'] = new Map();
+
 const materialOf = (staff: MeiStaff): StaffMaterial => {
   const bars = barsOf(staff.score);
   const accidentals = accidentalsToPrint(bars.map((b) => b.bar));
   const pieces = bars.map((b, i) => piecesOf(staff.id, b.bar, b, accidentals[i] ?? []));
-  const spans = spansOf(pieces);
+  const spans = spansOf(pieces, staff.hands);
   return {
     version: staff.id,
     bars,
-    staffBars: bars.map((b, i) => ({ version: staff.id, bar: b.bar, pieces: pieces[i] ?? [], spans })),
+    staffBars: bars.map((b, i) => ({
+      version: staff.id,
+      bar: b.bar,
+      pieces: pieces[i] ?? [],
+      spans,
+      seconds: staff.hands?.seconds ?? NO_SECONDS,
+    })),
   };
 };
 
@@ -73,6 +81,7 @@ const measureAt = (at: number, material: readonly StaffMaterial[], writing: Reso
     after: bars[at + 1]?.bar ?? null,
     label: writing.labelsParts && placed.index === 0 ? placed.part : null,
     tempo: writing.writesTempo ? (placed.bar.tempo ?? (at === 0 ? writing.tempo : null)) : null,
+    raisesChords: writing.raisesChords,
   });
 };
 
@@ -81,6 +90,7 @@ interface Resolved {
   readonly to: number;
   readonly labelsParts: boolean;
   readonly writesTempo: boolean;
+  readonly raisesChords: boolean;
   /** The tune's own tempo, from its header. */
   readonly tempo: Tempo | null;
 }
@@ -136,6 +146,7 @@ export const meiWriterOf = (document: MeiDocument): ((writing?: MeiWriting) => s
       ...range,
       labelsParts: writing.labelsParts ?? true,
       writesTempo: writing.writesTempo ?? true,
+      raisesChords: writing.raisesChords ?? false,
       tempo: top.score.tempo,
     };
     const start = bars[range.from]?.bar ?? top.score;

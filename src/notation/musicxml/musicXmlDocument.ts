@@ -7,6 +7,8 @@ export interface MusicXmlPart {
   /** Stands before the staff. */
   readonly name: string;
   readonly score: Score;
+  /** By `addressKey` of a note or of a tone of it that bears a finger: its string, 1 for the highest. Absent: not said. */
+  readonly strings?: ReadonlyMap<string, number>;
 }
 
 /** What a MusicXML file is made from. Texts are plain text. */

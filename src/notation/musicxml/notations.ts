@@ -31,6 +31,8 @@ export interface Tone {
   readonly spans: EventSpans;
   /** Index in the note's pitches; 0 for a rest. */
   readonly tone: number;
+  /** The string it lies on, 1 for the highest; null: not said. */
+  readonly string: number | null;
 }
 
 const group = (name: string, children: readonly (XmlElement | null)[]): XmlElement | null => {
@@ -75,17 +77,20 @@ const articulations = (event: Event): XmlElement | null =>
     event.kind === 'note' && event.signs.includes('slide') ? xml('scoop') : null,
   ]);
 
-const finger = (note: Note, tone: number): XmlElement | null => {
+/** The finger, and the string where it is known. Source: MusicXML 4.0, element string: 1 is the highest. */
+const fingering = (note: Note, { tone, string }: Tone): readonly XmlElement[] => {
   const number = note.fingers[tone];
-  return number === undefined ? null : xmlText('fingering', number, ABOVE);
+  if (number === undefined) return [];
+  const onString = string === null ? [] : [xmlText('string', string, ABOVE)];
+  return [xmlText('fingering', number, ABOVE), ...onString];
 };
 
-/** Bow, finger, and decorations that are none of ours, by name. */
-const technical = (note: Note, tone: number): XmlElement | null => {
-  if (tone > 0) return group('technical', [finger(note, tone)]);
+/** Bow, finger, string, and decorations that are none of ours, by name. */
+const technical = (note: Note, place: Tone): XmlElement | null => {
+  if (place.tone > 0) return group('technical', fingering(note, place));
   return group('technical', [
     note.bow === null ? null : xml(note.bow === 'up' ? 'up-bow' : 'down-bow', ABOVE),
-    finger(note, tone),
+    ...fingering(note, place),
     ...note.otherDecorations
       .filter((name) => !isDynamic(name))
       .map((name) => xmlText('other-technical', name, ABOVE)),
@@ -106,7 +111,7 @@ export const notationsElement = (place: Tone): XmlElement | null => {
     ...(whole ? slurs(place) : []),
     ...(whole ? tupletBrackets(sign) : []),
     begins && event.kind === 'note' ? ornaments(event) : null,
-    sign.first && event.kind === 'note' ? technical(event, tone) : null,
+    sign.first && event.kind === 'note' ? technical(event, place) : null,
     begins ? articulations(event) : null,
     fermata ? xml('fermata', { type: 'upright' }) : null,
   ]);

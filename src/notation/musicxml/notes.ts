@@ -94,6 +94,8 @@ export interface NoteSetting {
   readonly accidentals: readonly EventAccidentals[];
   /** For each event, its syllable and whether the syllable before it goes on into it. */
   readonly syllables: readonly ({ readonly text: string; readonly wordGoesOn: boolean } | null)[];
+  /** For each event, the string of each pitch, 1 for the highest; null where it is not said. */
+  readonly strings: readonly (readonly (number | null)[])[];
 }
 
 const NO_SPANS: EventSpans = { tieStops: [], tieStarts: [], slurStops: [], slurStarts: [] };
@@ -103,7 +105,7 @@ const chordElements = (note: Note, sign: WrittenSign, setting: NoteSetting): rea
   const accidentals = setting.accidentals[sign.eventIndex];
   const syllable = setting.syllables[sign.eventIndex];
   return note.pitches.map((pitch, tone) => {
-    const place = { sign, spans, tone };
+    const place = { sign, spans, tone, string: setting.strings[sign.eventIndex]?.[tone] ?? null };
     const ties = tiesAt(place);
     return xml('note', {}, [
       tone === 0 ? null : xml('chord'),
@@ -129,7 +131,7 @@ const restElement = (sign: WrittenSign, visible: boolean, setting: NoteSetting):
     VOICE,
     ...valueElements(sign),
     timeModification(sign),
-    notationsElement({ sign, spans: NO_SPANS, tone: 0 }),
+    notationsElement({ sign, spans: NO_SPANS, tone: 0, string: null }),
   ]);
 
 /** The note elements of one sign: grace notes before it, then the note and its chord tones, or the rest. */

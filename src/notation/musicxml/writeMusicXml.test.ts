@@ -165,6 +165,18 @@ describe('notes', () => {
     expect(found(text, '//note[pitch/step="A"]//fingering')).toEqual(['0']);
     expect(found(text, '//note[pitch/step="D"]//fingering')).toEqual(['3']);
   });
+  test('a finger says its string where that is known, 1 for the highest', () => {
+    const score = scoreOf('!1!E4 !0!A2 B2|]');
+    const strings = new Map([
+      ['A/0/0', 3],
+      ['A/0/1:2', 2],
+      ['A/0/3:4', 2],
+    ]);
+    const document = documentOf(score);
+    const text = writeMusicXml({ ...document, parts: document.parts.map((part) => ({ ...part, strings })) });
+    expect(named(text, '//technical/*')).toEqual(['fingering', 'string', 'fingering', 'string']);
+    expect(found(text, '//string')).toEqual(['3', '2']);
+  });
   test('other decorations keep their name, dynamics and signs of the road map are directions', () => {
     const text = written('!arpeggio!D2 !mf!E2 !segno!F2 G2|A8!fine!|]');
     expect(found(text, '//other-technical')).toEqual(['arpeggio']);

@@ -1,5 +1,13 @@
 import { add, asWholeNotes, type WholeNotes, wholeNotes } from '../../core/index.ts';
-import { type Bar, barsOf, type PlacedBar, type Score, writtenLengthOf } from '../../score/index.ts';
+import {
+  addressKey,
+  type Bar,
+  barsOf,
+  type PlacedBar,
+  placedEvents,
+  type Score,
+  writtenLengthOf,
+} from '../../score/index.ts';
 import { accidentalsToPrint } from '../printedAccidentals.ts';
 import { writtenSignsOf } from '../writtenSigns.ts';
 import { formatXml, type XmlElement, xml, xmlText } from '../xml.ts';
@@ -60,7 +68,20 @@ const syllablesOf = (bars: readonly PlacedBar[]): readonly NoteSetting['syllable
   );
 };
 
-const staffOf = (score: Score, divisions: number, top: boolean): Staff => {
+/** The strings of each event's pitches, as far as they are known. */
+const stringsOf = (
+  { bar, part, index }: PlacedBar,
+  strings: ReadonlyMap<string, number>,
+): NoteSetting['strings'] =>
+  placedEvents(bar).map(({ event, onset }) => {
+    const at = { part, bar: index, onset };
+    const pitches = event.kind === 'rest' ? [] : event.pitches;
+    return pitches.map((_, tone) => strings.get(addressKey(tone === 0 ? at : { ...at, tone })) ?? null);
+  });
+
+const NO_STRINGS: ReadonlyMap<string, number> = new Map();
+
+const staffOf = ({ score, strings }: MusicXmlPart, divisions: number, top: boolean): Staff => {
   const bars = barsOf(score);
   const spans = spansOf(score);
   const accidentals = accidentalsToPrint(bars.map(({ bar }) => bar));
@@ -69,11 +90,12 @@ const staffOf = (score: Score, divisions: number, top: boolean): Staff => {
     score,
     bars,
     endings: endingsOf(bars),
-    settings: bars.map((_, i) => ({
+    settings: bars.map((placed, i) => ({
       divisions,
       spans: spans[i] ?? [],
       accidentals: accidentals[i] ?? [],
       syllables: syllables[i] ?? [],
+      strings: stringsOf(placed, strings ?? NO_STRINGS),
     })),
     numbers: measureNumbers(bars),
     divisions,
@@ -199,11 +221,11 @@ const checkDocument = ({ parts, date }: MusicXmlDocument): void => {
 export const writeMusicXml = (document: MusicXmlDocument): string => {
   checkDocument(document);
   const divisions = divisionsOf(document.parts.map(({ score }) => score));
-  const parts = document.parts.map(({ id, score }, i) => {
-    const staff = staffOf(score, divisions, i === 0);
+  const parts = document.parts.map((part, i) => {
+    const staff = staffOf(part, divisions, i === 0);
     return xml(
       'part',
-      { id },
+      { id: part.id },
       staff.bars.map((_, k) => measureElement(staff, k)),
     );
   });
