@@ -7,7 +7,7 @@ import { signsIn } from './signs.ts';
 import { readSvg, writeSvg } from './svgTree.ts';
 import { systemRanges } from './systems.ts';
 import { sampleScore } from './testing/sampleTunes.ts';
-import { cutTo, stretchesOf, widthOf, wrapped } from './text.ts';
+import { cutTo, stretchesOf, widthOf, withSignsInPlace, wrapped } from './text.ts';
 
 const tune = (body: string): Score => {
   const score = readAbc(`X:1\nT:A test\nM:4/4\nL:1/8\nK:G\n${body}\n`).tunes[0]?.score;
@@ -114,4 +114,11 @@ test('every box of the chord grid names what sounds, also where it was held over
   expect(a?.bars.map((bar) => bar.ending)).toEqual([null, null, [1], [2]]);
   expect(a?.bars[0]?.chords[1]?.at).toBe(0.5);
   expect(b?.bars.map((bar) => bar.number)).toEqual([5]);
+});
+
+test('signs of a small picture keep their width in a reader without their font', () => {
+  const picture = '<text x="1" font-family="Leipzig" font-size="370">♯</text><text font-size="370">m</text>';
+  expect(withSignsInPlace(picture)).toBe(
+    '<text x="1" font-family="Leipzig" font-size="370" textLength="100.6" lengthAdjust="spacingAndGlyphs">♯</text><text font-size="370">m</text>',
+  );
 });

@@ -5,6 +5,7 @@ import type { Engraver } from './engraver.ts';
 import { allGlyphs, pageSvg } from './pageSvg.ts';
 import type { Page, SheetVersion } from './sheetPlan.ts';
 import { svg } from './svgTree.ts';
+import { withSignsInPlace } from './text.ts';
 
 /** How a few bars are drawn. */
 export interface SnippetOptions {
@@ -16,6 +17,8 @@ export interface SnippetOptions {
 }
 
 const USUAL_STAFF = 16;
+/** Room before the clef, where the bar number begins: in staff heights. Ours. */
+const LEAD = 0.25;
 
 /**
  * A few bars of a tune as a small picture, one version or several under each other, as wide as they naturally are.
@@ -46,12 +49,15 @@ export const engraveSnippet = (
     },
   );
   const drawing = engraver.draw(mei, { width: 1, justified: false });
-  const scale = (options.staff ?? USUAL_STAFF) / STAFF_UNITS;
+  const staff = options.staff ?? USUAL_STAFF;
+  const scale = staff / STAFF_UNITS;
+  const lead = staff * LEAD;
   const size = {
-    width: Math.ceil(drawing.width * scale * 100) / 100,
+    width: Math.ceil((drawing.width * scale + lead) * 100) / 100,
     height: Math.ceil(drawing.height * scale * 100) / 100,
   };
-  return pageSvg(size, allGlyphs([drawing]), [
-    svg('g', { transform: `scale(${scale.toFixed(5)})` }, drawing.content),
+  const page = pageSvg(size, allGlyphs([drawing]), [
+    svg('g', { transform: `translate(${lead} 0) scale(${scale.toFixed(5)})` }, drawing.content),
   ]);
+  return { ...page, svg: withSignsInPlace(page.svg) };
 };

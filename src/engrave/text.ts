@@ -26,6 +26,20 @@ const SIGN_GAP = 0.035;
 /** Advance of ♭ ♮ ♯ as a share of their own size. Source: the Leipzig font. */
 const SIGN_ADVANCES: Readonly<Record<string, number>> = { '♭': 0.269, '♮': 0.225, '♯': 0.272 };
 
+/**
+ * A picture whose sharps and flats keep to their place where the reader's machine has not got the font they are from.
+ *
+ * A browser takes one of its own then, and most are twice as wide.
+ */
+export const withSignsInPlace = (picture: string): string =>
+  picture.replace(
+    new RegExp(`(font-family="${SIGN_FAMILY}" font-size="([\\d.]+)")>([♭♮♯])<`, 'g'),
+    (_, attributes: string, size: string, sign: string) => {
+      const width = (SIGN_ADVANCES[sign] ?? 0) * Number(size);
+      return `${attributes} textLength="${width.toFixed(1)}" lengthAdjust="spacingAndGlyphs">${sign}<`;
+    },
+  );
+
 const tables = Object.fromEntries(
   Object.entries(ADVANCES).map(([face, blocks]) => {
     const table = new Map<number, number>();
