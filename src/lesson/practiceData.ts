@@ -1,5 +1,7 @@
 import {
+  bestStayDowns,
   bowingOf,
+  type FingeringOptions,
   fingeringOf,
   type OrnamentKind,
   ornamentsOf,
@@ -12,6 +14,7 @@ import type { Band } from '../perform/index.ts';
 import { type Address, addressKey, type Bow, type Finger, notesOf, type Score } from '../score/index.ts';
 import { CARE_LINE, creditOf, RIGHTS_LINE, sourceOfSetting, summaryOf, titlesOf } from './credits.ts';
 import { type Lesson, tempoOf } from './lesson.ts';
+import { fingeringOptionsOf } from './markedVersion.ts';
 import { ornamentWords, teachingNotesOf } from './notes/index.ts';
 import type { FiddleManner } from './settings.ts';
 import { slugOf } from './slug.ts';
@@ -113,8 +116,8 @@ export interface PracticeData {
   readonly rights: string;
 }
 
-const handsOf = (score: Score): readonly HandSign[] => {
-  const fingers = new Map(fingeringOf(score).map((f) => [addressKey(f.address), f]));
+const handsOf = (score: Score, options: FingeringOptions): readonly HandSign[] => {
+  const fingers = new Map(fingeringOf(score, options).map((f) => [addressKey(f.address), f]));
   const bows = new Map(bowingOf(score).map((b) => [addressKey(b.address), b]));
   return notesOf(score).flatMap(({ note, address }): HandSign[] => {
     const key = addressKey(address);
@@ -133,27 +136,14 @@ const handsOf = (score: Score): readonly HandSign[] => {
   });
 };
 
-/** Hints that a part bears before they are noise. Common practice: one or two. */
-const STAYS_IN_PART = 2;
-
-/** The most useful of the fingers that stay, in the order of the tune. */
-const staysOf = (score: Score): readonly StaySign[] => {
-  const found = stayDownsOf(score);
-  const best = score.parts.flatMap(({ label }) =>
-    found
-      .filter((s) => s.from.part === label)
-      .toSorted((a, b) => b.worth - a.worth)
-      .slice(0, STAYS_IN_PART),
-  );
-  return found
-    .filter((s) => best.includes(s))
-    .map(({ from, to, finger, kind }) => ({
-      from: addressKey(from),
-      to: addressKey(to),
-      finger,
-      across: kind === 'across',
-    }));
-};
+/** The fingers that stay, as on the sheets. */
+const staysOf = (score: Score, options: FingeringOptions): readonly StaySign[] =>
+  bestStayDowns(score, stayDownsOf(score, options)).map(({ from, to, finger, kind }) => ({
+    from: addressKey(from),
+    to: addressKey(to),
+    finger,
+    across: kind === 'across',
+  }));
 
 const ornamentsIn = (score: Score, lesson: Lesson): readonly PracticeOrnament[] => {
   const { names, words } = lesson.settings;
@@ -200,8 +190,8 @@ export const practiceDataOf = (lesson: Lesson): PracticeData => {
       id,
       name,
       score,
-      hands: handsOf(score),
-      stays: staysOf(score),
+      hands: handsOf(score, fingeringOptionsOf(lesson.settings)),
+      stays: staysOf(score, fingeringOptionsOf(lesson.settings)),
       ornaments: ornamentsIn(score, lesson),
     })),
     notes: notesOfBars(lesson),

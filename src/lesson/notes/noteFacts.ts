@@ -3,6 +3,7 @@ import {
   type AwkwardPlace,
   awkwardPlacesOf,
   type BowedNote,
+  bestStayDowns,
   bowingOf,
   type Difficulty,
   difficultyOf,
@@ -26,6 +27,7 @@ import {
 import { fingerHeight, fingerName, fingerOrdinal } from '../fingerWords.ts';
 import type { Lesson } from '../lesson.ts';
 import { type PhraseMap, phraseMapOf } from '../maps/phraseMap.ts';
+import { fingeringOptionsOf } from '../markedVersion.ts';
 import { barWord, listOfBars, noteValueName, type Words } from '../words.ts';
 import type { BarPlace, ClaimedVersion, Stated } from './claims.ts';
 import type { OrnamentNames } from './ornamentWords.ts';
@@ -53,26 +55,11 @@ export interface NoteFacts {
 /** "A/3": a written bar as a key. */
 export const barKey = ({ part, bar }: BarPlace): string => `${part}/${bar}`;
 
-/** Stay-downs of one part at most. Source: common practice, "one or two a part". */
-const MOST_STAYS = 2;
-
-/** The one or two of each part that help most, none in the same words and no two at one time. */
-const mostUseful = (stays: readonly StayDown[]): readonly StayDown[] => {
-  const chosen: StayDown[] = [];
-  for (const stay of stays) {
-    const own = chosen.filter((c) => c.from.part === stay.from.part);
-    const clear = own.every(
-      (c) => c.reason !== stay.reason && (c.to.bar < stay.from.bar || stay.to.bar < c.from.bar),
-    );
-    if (own.length < MOST_STAYS && clear) chosen.push(stay);
-  }
-  return chosen;
-};
-
 /** Gathers what the notes on a lesson are made from. */
 export const noteFactsOf = (lesson: Lesson): NoteFacts => {
   const { full, plain, bones } = lesson.versions;
-  const fingering = fingeringOf(full);
+  const hand = fingeringOptionsOf(lesson.settings);
+  const fingering = fingeringOf(full, hand);
   const bowing = bowingOf(full);
   const notes = notesOf(full);
   return {
@@ -85,7 +72,7 @@ export const noteFactsOf = (lesson: Lesson): NoteFacts => {
     fingers: new Map(fingering.map((f) => [addressKey(f.address), f])),
     bows: new Map(bowing.map((b) => [addressKey(b.address), b])),
     ornaments: ornamentsInHand(full, { fingering, bowing }),
-    stays: mostUseful(stayDownsOf(bones)),
+    stays: bestStayDowns(bones, stayDownsOf(bones, hand)),
     awkward: awkwardPlacesOf(full),
     difficulty: difficultyOf(full, { dance: lesson.dance }),
     phrases: phraseMapOf(plain, full),
