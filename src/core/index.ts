@@ -1,3 +1,4 @@
+export { countWord } from './countWord.ts';
 export type { Diagnostic, Place, Severity, Span } from './diagnostic.ts';
 export { placeFinder } from './diagnostic.ts';
 export type { Random } from './random.ts';

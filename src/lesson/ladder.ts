@@ -1,3 +1,4 @@
+import { countWord } from '../core/index.ts';
 import { withSlurs } from '../fiddle/index.ts';
 import type { Score } from '../score/index.ts';
 import {
@@ -18,6 +19,7 @@ import {
   type VersionId,
   type VersionKind,
 } from './versionChoice.ts';
+import { capital } from './words.ts';
 
 /** A version of a lesson. */
 export interface LessonVersion {
@@ -142,9 +144,8 @@ export const togetherFit = (ladder: Ladder): Fit | null => {
 };
 
 /** How many in words, to begin a sentence: "Three". */
-export const manyVersions = (count: number): string =>
-  ['None', 'One', 'Two', 'Three', 'Four'][count] ?? String(count);
+export const manyVersions = (count: number): string => capital(countWord(count));
 
 /** Heading of a sheet with all of them, bar under bar. */
 export const togetherName = (count: number): string =>
-  count === 2 ? 'Both together' : `All ${manyVersions(count).toLowerCase()} together`;
+  count === 2 ? 'Both together' : `All ${countWord(count)} together`;

@@ -60,33 +60,6 @@ export const listOfBars = (numbers: readonly string[], words: Words): string =>
 export const joined = (items: readonly string[]): string =>
   items.length < 2 ? (items[0] ?? '') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 
-const NUMBERS = [
-  'no',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-  'thirteen',
-  'fourteen',
-  'fifteen',
-  'sixteen',
-  'seventeen',
-  'eighteen',
-  'nineteen',
-  'twenty',
-] as const;
-
-/** "nine", "sixteen": a count in words up to twenty, in figures beyond. */
-export const countWord = (count: number): string => NUMBERS[count] ?? String(count);
-
 const MONTHS = [
   'January',
   'February',

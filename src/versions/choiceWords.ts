@@ -1,24 +1,9 @@
+import { countWord } from '../core/index.ts';
 import { formatPitch, type Pitch, printedName } from '../music/index.ts';
 import type { ChoiceReason } from './choiceFacts.ts';
 
-const NUMBERS = [
-  'no',
-  'one',
-  'two',
-  'three',
-  'four',
-  'five',
-  'six',
-  'seven',
-  'eight',
-  'nine',
-  'ten',
-  'eleven',
-  'twelve',
-];
-
 const strokesWord = (strokes: number): string =>
-  `${NUMBERS[strokes] ?? strokes} ${strokes === 1 ? 'stroke' : 'strokes'}`;
+  `${countWord(strokes)} ${strokes === 1 ? 'stroke' : 'strokes'}`;
 
 const names = (pitches: readonly Pitch[]): string => pitches.map(printedName).join(' and ');
 

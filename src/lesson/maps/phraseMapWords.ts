@@ -1,4 +1,5 @@
-import { barWord, capital, countWord, joined, listOfBars, type Words } from '../words.ts';
+import { countWord } from '../../core/index.ts';
+import { barWord, capital, joined, listOfBars, type Words } from '../words.ts';
 import type { LearningStep, Likeness, MappedBar, PhraseMap } from './phraseMap.ts';
 
 const INTERVALS = ['', 'step', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'octave'];

@@ -1,4 +1,4 @@
-import { wholeNotes } from '../../core/index.ts';
+import { countWord, wholeNotes } from '../../core/index.ts';
 import { type BowedNote, bowedBarsOf } from '../../fiddle/index.ts';
 import { formatPitch, midiOf } from '../../music/index.ts';
 import { type Address, addressKey, notesOf, type PlacedNote, type Score } from '../../score/index.ts';
@@ -6,7 +6,7 @@ import { fingerMapOf } from '../maps/fingerMap.ts';
 import { fingerMapSayings } from '../maps/fingerMapWords.ts';
 import type { PhraseMap } from '../maps/phraseMap.ts';
 import { phraseMapSummary } from '../maps/phraseMapWords.ts';
-import { barWord, countWord, joined } from '../words.ts';
+import { barWord, joined } from '../words.ts';
 import { joinedPieces, type Piece, type Saying, type Stated, said, saying } from './claims.ts';
 import { barsSaid, fingerSaid, type NoteFacts, noteAt, pitchSaid, stringSaid } from './noteFacts.ts';
 
