@@ -4,7 +4,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     projects: [
-      { test: { name: 'unit', include: ['src/**/*.test.ts'], testTimeout: 120_000, hookTimeout: 120_000 } },
+      { test: { name: 'unit', include: ['src/**/*.test.ts'], testTimeout: 60_000, hookTimeout: 60_000 } },
       { test: { name: 'whole', include: ['test/**/*.test.ts'], testTimeout: 240_000, hookTimeout: 240_000 } },
     ],
   },
