@@ -40,11 +40,12 @@ export const layers = {
       'signalsmith-stretch',
     ],
   },
-  store: {
-    kind: 'node',
+  lessonfile: {
+    kind: 'neutral',
     imports: ['core', 'music', 'fiddle', 'versions', 'perform', 'lesson'],
     packages: ['zod'],
   },
+  store: { kind: 'node', imports: [] },
   intake: {
     kind: 'node',
     imports: ['core', 'score', 'notation', 'store'],
@@ -63,7 +64,18 @@ export const layers = {
   },
   cli: {
     kind: 'node',
-    imports: ['media', 'listen', 'signal', 'pack', 'intake', 'store', 'lesson', 'notation', ...inner],
+    imports: [
+      'media',
+      'listen',
+      'signal',
+      'pack',
+      'intake',
+      'store',
+      'lessonfile',
+      'lesson',
+      'notation',
+      ...inner,
+    ],
   },
   engine: { kind: 'node', imports: ['lesson', 'notation', ...inner] },
 };

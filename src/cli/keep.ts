@@ -12,9 +12,10 @@ import {
   withKeptBar,
   withoutKeptBar,
 } from '../lesson/index.ts';
+import { withWritten } from '../lessonfile/index.ts';
 import { readAbcBar, writeAbcBar } from '../notation/index.ts';
 import { type Bar, barsOf, type Event, type PlacedBar, writtenLengthOf } from '../score/index.ts';
-import { withWritten, writeWhole } from '../store/index.ts';
+import { writeWhole } from '../store/index.ts';
 import { type BonesChoice, choiceWords } from '../versions/index.ts';
 import { chooseTune } from './chooseTune.ts';
 import { complain, EXIT, type Exit, type Io, say, UsageError } from './io.ts';

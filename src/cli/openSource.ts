@@ -1,7 +1,8 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { DEFAULT_SETTINGS, type LessonSettings } from '../lesson/index.ts';
-import { readLessonFile, readTextFile } from '../store/index.ts';
+import { readLessonFile } from '../lessonfile/index.ts';
+import { readTextFile } from '../store/index.ts';
 import { complain, type Io } from './io.ts';
 import { today } from './packOptions.ts';
 import { pathFrom, readTunes, type TuneFile } from './readTunes.ts';

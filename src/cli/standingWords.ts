@@ -1,7 +1,8 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type LessonSettings, USUAL_ORNAMENT_NAMES } from '../lesson/index.ts';
-import { readTextFile, readWordsFile } from '../store/index.ts';
+import { readWordsFile } from '../lessonfile/index.ts';
+import { readTextFile } from '../store/index.ts';
 import { complain, type Io } from './io.ts';
 import { pathFrom } from './readTunes.ts';
 

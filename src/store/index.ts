@@ -1,14 +1,9 @@
 export type { KeptFile } from './carryOver.ts';
-export type { LessonProblem, ReadLesson } from './lessonFile.ts';
-export { lessonJsonSchema, readLessonFile } from './lessonFile.ts';
 export type { Staging } from './replaceFolder.ts';
 export { stageFolder } from './replaceFolder.ts';
 export type { Target } from './target.ts';
 export { inspectTarget, MANIFEST_FILE } from './target.ts';
 export type { FileBytes, TextFile } from './textFile.ts';
 export { readFileBytes, readTextFile, textIn } from './textFile.ts';
-export type { ReadWords } from './wordsFile.ts';
-export { readWordsFile, wordsJsonSchema } from './wordsFile.ts';
 export { WorldError, worldError } from './worldError.ts';
-export { withWritten } from './writeLesson.ts';
 export { writeWhole } from './writeWhole.ts';

@@ -6,7 +6,7 @@ import {
   TECHNIQUES,
   webAddressProblem,
 } from '../lesson/index.ts';
-import { type LessonProblem, readJson } from './lessonFile.ts';
+import { type LessonProblem, readJson } from './readJson.ts';
 
 /** The version of words.json that is read. */
 const WORDS_VERSION = 1;

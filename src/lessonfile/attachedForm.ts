@@ -1,0 +1,64 @@
+import { z } from 'zod';
+import { SITE_KINDS } from '../versions/index.ts';
+
+const length = z.string().regex(/^[1-9]\d{0,3}(\/[1-9]\d{0,4})?$/);
+/** What a bar sounds like. */
+export const fingerprint = z.string().max(2000);
+/** A part's label. */
+export const label = z.string().min(1).max(60);
+const index = z.int().min(0);
+const tuplet = z.strictObject({
+  actual: z.int().min(1),
+  normal: z.int().min(1),
+  index,
+  count: z.int().min(1),
+});
+const finger = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4)]);
+
+/** A note or rest of a kept bar. */
+const keptEvent = z.union([
+  z.strictObject({
+    pitches: z
+      .array(z.string().regex(/^[A-G](##|bb|#|b)?[0-9]$/))
+      .min(1)
+      .max(4)
+      .describe('Like "F#5", the melody first.'),
+    length: length.describe('In whole notes, like "3/8".'),
+    tied: z.boolean().optional(),
+    tuplet: tuplet.optional(),
+    bow: z.enum(['down', 'up']).optional(),
+    fingers: z.array(finger).optional(),
+    slurs: z.strictObject({ opens: index, closes: index }).optional(),
+  }),
+  z.strictObject({ rest: length.describe('In whole notes, like "1/4".'), tuplet: tuplet.optional() }),
+]);
+
+/** By what a bar is found again. */
+const anchor = z
+  .strictObject({
+    part: label.describe("The part's label."),
+    bar: index.describe("Place among the part's written bars, pick-up included, from 0."),
+    plain: fingerprint.describe('What the bar sounds like in "all the notes".'),
+  })
+  .describe('The bar that this belongs to; it is found again when the tune has changed.');
+
+/** A bar of the bones that the teacher keeps. */
+export const keptBar = z.strictObject({
+  version: z.string().max(40).describe('The version of the lesson: "bones".'),
+  anchor,
+  keptFor: fingerprint
+    .describe('What the bar sounded like when this was kept, where it has changed since.')
+    .optional(),
+  everywhere: z.boolean().describe('Holds for all bars that sound the same in "all the notes".').optional(),
+  events: z.array(keptEvent).min(1).max(200).describe('Its notes and rests in order.'),
+});
+
+/** An accepted ornament, as `versions --suggest` prints it. */
+export const acceptedOrnament = z.strictObject({
+  anchor,
+  onset: z
+    .string()
+    .regex(/^(0|[1-9]\d{0,3}(\/[1-9]\d{0,4})?)$/)
+    .describe('Where in the bar its first note begins, in whole notes, like "3/8".'),
+  kind: z.enum(SITE_KINDS),
+});
