@@ -62,9 +62,29 @@ export const layers = {
     imports: ['player', 'audio', 'lesson', 'engrave', ...inner],
     packages: ['fflate'],
   },
+  protocol: { kind: 'neutral', imports: [], packages: ['zod'] },
+  web: {
+    kind: 'web',
+    imports: ['protocol', 'player', 'audio', 'lessonfile', 'lesson', 'engrave', 'notation', ...inner],
+    packages: [
+      'react',
+      'react-dom',
+      '@codemirror/state',
+      '@codemirror/view',
+      '@codemirror/commands',
+      '@codemirror/lint',
+      'node-diff3',
+    ],
+  },
+  server: {
+    kind: 'node',
+    imports: ['protocol', 'store', 'intake', 'pack', 'audio', 'lessonfile', 'lesson', 'notation', ...inner],
+    packages: ['hono', '@hono/node-server'],
+  },
   cli: {
     kind: 'node',
     imports: [
+      'server',
       'media',
       'listen',
       'signal',

@@ -3,7 +3,7 @@ import { pathToFileURL } from 'node:url';
 import { cruise } from 'dependency-cruiser';
 import { filesUnder } from '../setup/contentHash.mjs';
 
-const TEST = '\\.test\\.ts$|/testing/';
+const TEST = '\\.test\\.tsx?$|/testing/';
 const FROM_OUTSIDE = [
   'npm',
   'npm-dev',
@@ -27,7 +27,7 @@ export const run = async (root) => {
       doNotFollow: { path: 'node_modules' },
     },
     {
-      extensions: ['.ts', '.js', '.d.ts'],
+      extensions: ['.ts', '.tsx', '.js', '.d.ts'],
       exportsFields: ['exports'],
       conditionNames: ['import', 'types', 'default'],
     },

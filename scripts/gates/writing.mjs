@@ -15,10 +15,10 @@ const DRAWERS = new Set(['util', 'utils', 'helper', 'helpers', 'manager', 'manag
 export const run = async (root) => {
   const { layers } = await import(pathToFileURL(join(root, 'layers.mjs')).href);
   const complaints = drawerNames(root);
-  for (const name of filesUnder(join(root, 'src')).filter((n) => n.endsWith('.ts'))) {
+  for (const name of filesUnder(join(root, 'src')).filter((n) => /\.tsx?$/.test(n))) {
     const text = readFileSync(join(root, 'src', name), 'utf8');
     const file = ts.createSourceFile(`src/${name}`, text, ts.ScriptTarget.ES2022, true);
-    const isTest = name.endsWith('.test.ts') || name.includes('/testing/');
+    const isTest = /\.test\.tsx?$/.test(name) || name.includes('/testing/');
     const kind = layers[name.split('/')[0]]?.kind;
     complaints.push(...tooLongFile(file));
     if (isTest) continue;

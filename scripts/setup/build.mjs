@@ -1,10 +1,10 @@
 import { existsSync, readdirSync, readFileSync, rmdirSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { contentHash, filesUnder } from './contentHash.mjs';
-import { bundlePage, hasPage, PAGE_BUNDLE } from './pageBundle.mjs';
+import { bundlePages, hasPage, PAGE_BUNDLE, WORKBENCH } from './pageBundle.mjs';
 import { runNode } from './programs.mjs';
 
-const isTest = (name) => name.endsWith('.test.ts') || name.split('/').includes('testing');
+const isTest = (name) => /\.test\.tsx?$/.test(name) || name.split('/').includes('testing');
 
 /** The source files that the build is made of, relative to src/. */
 const sourcesOf = (root) => filesUnder(join(root, 'src')).filter((name) => !isTest(name));
@@ -25,7 +25,7 @@ const recordsOf = (root) =>
     : [];
 
 const stampText = (root, sources) =>
-  `${sources}\n${contentHash(join(root, 'dist'), [...recordsOf(root), PAGE_BUNDLE])}\n`;
+  `${sources}\n${contentHash(join(root, 'dist'), [...recordsOf(root), PAGE_BUNDLE, `${WORKBENCH}/index.html`])}\n`;
 
 /** A checkout has sources to build from; an installed package has only its build (npm never ships the lock file). */
 export const isCheckout = (root) =>
@@ -36,7 +36,7 @@ export const buildIsFresh = (root) =>
   existsSync(stampOf(root)) && readFileSync(stampOf(root), 'utf8') === stampText(root, sourceHash(root));
 
 /**
- * Compiles src/ into dist/, bundles the learner's page, and removes from dist/ what has no source any more.
+ * Compiles src/ into dist/, bundles the pages, and removes from dist/ what has no source any more.
  * @returns {Promise<string | null>} null when it went well, else what the compiler said
  */
 export const build = async (root) => {
@@ -48,7 +48,7 @@ export const build = async (root) => {
   const compiler = join(root, 'node_modules', 'typescript', 'bin', 'tsc');
   const { code, output } = await runNode([compiler, '-b', 'tsconfig.json'], { cwd: root });
   if (code !== 0) return output.trim();
-  const complaint = hasPage(root) ? await bundlePage(root) : null;
+  const complaint = hasPage(root) ? await bundlePages(root) : null;
   if (complaint !== null) return complaint;
   writeFileSync(stampOf(root), stampText(root, sources));
   return null;
@@ -56,7 +56,7 @@ export const build = async (root) => {
 
 const removeOrphans = (root) => {
   const dist = join(root, 'dist');
-  const stems = new Set(sourcesOf(root).map((name) => name.replace(/\.ts$/, '')));
+  const stems = new Set(sourcesOf(root).map((name) => name.replace(/\.tsx?$/, '')));
   for (const name of filesUnder(dist)) {
     const stem = /^(.*?)(\.d\.ts|\.js|\.js\.map)$/.exec(name)?.[1];
     if (stem === undefined || stems.has(stem)) continue;
@@ -77,10 +77,14 @@ const missesOutput = (root) => {
   const recorded = recordsOf(root).flatMap((name) => {
     const { fileNames = [] } = JSON.parse(readFileSync(join(root, 'dist', name), 'utf8'));
     return fileNames
-      .map((file) => /^\.\.\/src\/(.*)\.ts$/.exec(file)?.[1])
+      .map((file) => /^\.\.\/src\/(.*)\.tsx?$/.exec(file)?.[1])
       .filter((stem) => stem !== undefined);
   });
-  return recorded.some((stem) => existsSync(join(root, 'src', `${stem}.ts`)) && !built.has(`${stem}.js`));
+  return recorded.some(
+    (stem) =>
+      ['ts', 'tsx'].some((end) => existsSync(join(root, 'src', `${stem}.${end}`))) &&
+      !built.has(`${stem}.js`),
+  );
 };
 
 const removeRecords = (root) => {

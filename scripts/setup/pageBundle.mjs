@@ -6,17 +6,21 @@ import util from 'node:util';
 /** The learner's page without a lesson, in dist/: `{ script, style, thread }`, each the text of one file. */
 export const PAGE_BUNDLE = 'practice.json';
 
+/** The workbench's page in dist/: index.html, its scripts and styles, and the script of the sound thread. */
+export const WORKBENCH = 'workbench';
+
 const PAGE = join('src', 'practice', 'main.ts');
 const THREAD = join('src', 'player', 'soundThread.ts');
+const WORKBENCH_PAGE = join('src', 'web');
 
 /** Small houses in tests have no page. */
 export const hasPage = (root) => existsSync(join(root, PAGE));
 
 /**
- * Bundles the learner's page: one script, one style, and the script of its sound thread.
+ * Bundles the pages: the learner's as one script, one style, and the script of its sound thread; the workbench's as files.
  * @returns {Promise<string | null>} null when it went well, else what the bundler said
  */
-export const bundlePage = async (root) => {
+export const bundlePages = async (root) => {
   try {
     const thread = await bundled(root, THREAD);
     const page = await bundled(root, PAGE);
@@ -25,9 +29,10 @@ export const bundlePage = async (root) => {
       join(root, 'dist', PAGE_BUNDLE),
       JSON.stringify({ script: page.script, style: page.style, thread: thread.script }),
     );
+    if (existsSync(join(root, WORKBENCH_PAGE))) await bundleWorkbench(root, thread.script);
     return null;
   } catch (error) {
-    return `The practice page cannot be bundled: ${error.message}`;
+    return `The pages cannot be bundled: ${error.message}`;
   }
 };
 
@@ -58,6 +63,27 @@ const bundled = async (root, entry) => {
   const script = output.find((piece) => piece.type === 'chunk')?.code ?? '';
   const style = String(output.find((piece) => piece.fileName.endsWith('.css'))?.source ?? '');
   return { script, style };
+};
+
+const bundleWorkbench = async (root, thread) => {
+  const { build } = await import('vite');
+  const outDir = join(root, 'dist', WORKBENCH);
+  await build({
+    root: join(root, WORKBENCH_PAGE),
+    configFile: false,
+    logLevel: 'silent',
+    publicDir: false,
+    worker: { format: 'es' },
+    build: {
+      outDir,
+      emptyOutDir: true,
+      target: ['chrome91', 'firefox114', 'safari15'],
+      modulePreload: { polyfill: false },
+      assetsInlineLimit: 0,
+      chunkSizeWarningLimit: 8000,
+    },
+  });
+  writeFileSync(join(outDir, 'thread.js'), thread);
 };
 
 /** The bundler's parts ask for several styles of a text at once, which Node before 20.18 does not know. */

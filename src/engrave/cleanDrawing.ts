@@ -89,7 +89,7 @@ export const glyphId = (code: string): string => `sign-${code}`;
 const numbersIn = (text: string | undefined): readonly number[] =>
   (text ?? '').match(/-?\d+(?:\.\d+)?/g)?.map(Number) ?? [];
 
-const useOf = (element: SvgElement): SvgElement => {
+const glyphPlaceOf = (element: SvgElement): SvgElement => {
   const [x = 0, y = 0, scale = 1] = numbersIn(element.attributes.transform);
   return svg('use', {
     'xlink:href': `#${glyphId(glyphCode(element))}`,
@@ -151,7 +151,7 @@ const groupOf = (element: SvgElement, context: Context): readonly SvgElement[] =
 const cleanedNode = (node: SvgNode, context: Context): readonly SvgElement[] => {
   if (typeof node === 'string' || DROPPED.includes(node.name)) return [];
   if (node.name === 'text') return textOf(node, context);
-  if (node.name === 'use') return [useOf(node)];
+  if (node.name === 'use') return [glyphPlaceOf(node)];
   if (SHAPES.includes(node.name)) return [shapeOf(node)];
   return groupOf(node, context);
 };
