@@ -12,7 +12,7 @@ import {
   withKeptBar,
   withoutKeptBar,
 } from '../lesson/index.ts';
-import { withWritten } from '../lessonfile/index.ts';
+import { withSettings } from '../lessonfile/index.ts';
 import { readAbcBar, writeAbcBar } from '../notation/index.ts';
 import { type Bar, barsOf, type Event, type PlacedBar, writtenLengthOf } from '../score/index.ts';
 import { writeWhole } from '../store/index.ts';
@@ -66,12 +66,15 @@ const openDesk = async (name: string, io: Io): Promise<Desk | null> => {
   return { name, lesson: lessonOf(tune.score, source.stored), lessonFile: source.lessonFile };
 };
 
-const save = async (desk: Desk, attached: AllAttached, io: Io): Promise<Lesson> => {
-  await writeWhole(
-    pathFrom(io, desk.lessonFile.name),
-    withWritten(desk.lessonFile.text, attached),
-    desk.lessonFile.name,
-  );
+/** Stores what is attached; null after a complaint that lesson.json has no room for it. */
+const save = async (desk: Desk, attached: AllAttached, io: Io): Promise<Lesson | null> => {
+  const { name, text } = desk.lessonFile;
+  const changed = withSettings(text, attached);
+  if (changed.kind === 'problem') {
+    for (const { message } of changed.problems) complain(io, `${name}: ${message}`);
+    return null;
+  }
+  await writeWhole(pathFrom(io, name), changed.text, name);
   return lessonOf(desk.lesson.written, { ...desk.lesson.settings, ...attached });
 };
 
@@ -174,13 +177,14 @@ const forget = async (desk: Desk, text: string, io: Io): Promise<Exit> => {
     );
     return EXIT.input;
   }
-  await save(desk, withoutKeptBar(desk.lesson, Number(text) - 1), io);
+  if ((await save(desk, withoutKeptBar(desk.lesson, Number(text) - 1), io)) === null) return EXIT.input;
   say(io, `Forgotten: ${remark.words}`);
   return EXIT.done;
 };
 
 const keepEvents = async (desk: Desk, one: NewKeptBar, io: Io): Promise<Exit> => {
   const lesson = await save(desk, withKeptBar(desk.lesson, one), io);
+  if (lesson === null) return EXIT.input;
   say(io, keptRemarks(lesson).at(-1)?.words);
   return EXIT.done;
 };

@@ -51,7 +51,13 @@ export const openSource = async (name: string, io: Io): Promise<Source | null> =
   if (words === null) return null;
   return {
     file: await readTunes(join(name, 'tune.abc'), io),
-    stored: { ...read.settings, ...words, recordings, date: read.settings.date ?? bare.date },
+    stored: {
+      ...read.settings,
+      ...words,
+      names: { ...words.names, ...read.names },
+      recordings,
+      date: read.settings.date ?? bare.date,
+    },
     lessonFile: { name: lessonName, text: text.text },
   };
 };

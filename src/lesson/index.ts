@@ -1,5 +1,7 @@
 export type { AcceptedEntry } from './acceptedOrnaments.ts';
 export type { Anchor, BarTable } from './anchors/index.ts';
+export type { Audience, AudienceChoice } from './audiences.ts';
+export { AUDIENCES } from './audiences.ts';
 export { barChoicesOf } from './barChoices.ts';
 export { barCounts } from './barCounts.ts';
 export { bonesRemark } from './bonesRemark.ts';

@@ -4,6 +4,7 @@ import type { Band } from '../perform/index.ts';
 import type { Density, PlainSwitches } from '../versions/index.ts';
 import type { AcceptedEntry } from './acceptedOrnaments.ts';
 import type { BarTable } from './anchors/index.ts';
+import type { AudienceChoice } from './audiences.ts';
 import type { KeptBar } from './kept/index.ts';
 import { type OrnamentNames, USUAL_ORNAMENT_NAMES } from './notes/ornamentWords.ts';
 import type { OwnNote } from './notes/ownNote.ts';
@@ -89,6 +90,8 @@ export interface LessonSettings {
   readonly ownNotes: readonly OwnNote[];
   /** What the teacher says of a technique in every lesson. */
   readonly standing: StandingWords;
+  /** Whom parts of the pack are for, where the teacher has said so. */
+  readonly audiences: AudienceChoice;
 }
 
 /** A lesson's settings where the teacher has said nothing; date and teacher must come from outside. */
@@ -120,4 +123,5 @@ export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
   names: USUAL_ORNAMENT_NAMES,
   ownNotes: [],
   standing: {},
+  audiences: {},
 };

@@ -1,5 +1,5 @@
-import { z } from 'zod';
 import { SITE_KINDS } from '../versions/index.ts';
+import { z } from './form.ts';
 
 const length = z.string().regex(/^[1-9]\d{0,3}(\/[1-9]\d{0,4})?$/);
 /** What a bar sounds like. */

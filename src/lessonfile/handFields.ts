@@ -1,6 +1,6 @@
-import { z } from 'zod';
 import { MARK_LEVELS, SLUR_STYLES, TUNING_NAMES } from '../fiddle/index.ts';
 import { STAY_DOWN_SHEETS } from '../lesson/index.ts';
+import { z } from './form.ts';
 
 /** What lesson.json says of the hands: slurs, marks on paper, position and tuning. */
 export const HAND_FIELDS = {

@@ -1,6 +1,7 @@
 export type { ReadLesson } from './lessonFile.ts';
 export { lessonJsonSchema, readLessonFile } from './lessonFile.ts';
 export type { LessonProblem } from './readJson.ts';
+export type { ChangedLesson, SettingsChange } from './withSettings.ts';
+export { withSettings } from './withSettings.ts';
 export type { ReadWords } from './wordsFile.ts';
 export { readWordsFile, wordsJsonSchema } from './wordsFile.ts';
-export { withWritten } from './writeLesson.ts';

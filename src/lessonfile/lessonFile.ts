@@ -1,11 +1,12 @@
-import { z } from 'zod';
 import {
   DEFAULT_SETTINGS,
   type LessonSettings,
   ladderProblem,
+  type OrnamentNames,
   type OwnNote,
   type VersionChoice,
 } from '../lesson/index.ts';
+import { z } from './form.ts';
 import { lessonForm } from './lessonForm.ts';
 import { type LessonProblem, placeOfField, readJson } from './readJson.ts';
 
@@ -14,6 +15,8 @@ export type ReadLesson =
   | {
       readonly kind: 'lesson';
       readonly settings: Omit<LessonSettings, 'date'> & { readonly date: string | null };
+      /** The words for ornaments that the file itself gives: they win over those of words.json. */
+      readonly names: Partial<OrnamentNames>;
     }
   | { readonly kind: 'problem'; readonly problems: readonly LessonProblem[] };
 
@@ -41,6 +44,7 @@ export const readLessonFile = (text: string): ReadLesson => {
     versions,
     band,
     fiddle,
+    names,
     notes,
     ...rest
   } = read.data;
@@ -62,9 +66,11 @@ export const readLessonFile = (text: string): ReadLesson => {
       ...(ladder === undefined ? {} : { versions: ladder }),
       band: { ...DEFAULT_SETTINGS.band, ...present(band ?? {}) },
       fiddle: { ...DEFAULT_SETTINGS.fiddle, ...present(fiddle ?? {}) },
+      names: { ...DEFAULT_SETTINGS.names, ...present(names ?? {}) },
       ownNotes: (notes ?? []).map((note) => present(note) as OwnNote),
       date: date ?? null,
     },
+    names: present(names ?? {}),
   };
 };
 

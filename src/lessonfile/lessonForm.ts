@@ -1,9 +1,10 @@
-import { z } from 'zod';
-import { LADDER_LENGTH, SOUND_FORMATS } from '../lesson/index.ts';
+import { AUDIENCES, LADDER_LENGTH, SOUND_FORMATS } from '../lesson/index.ts';
 import { PLAYERS } from '../perform/index.ts';
 import { DENSITIES } from '../versions/index.ts';
 import { acceptedOrnament, fingerprint, keptBar, label } from './attachedForm.ts';
+import { z } from './form.ts';
 import { HAND_FIELDS } from './handFields.ts';
+import { ornamentNames } from './namesForm.ts';
 import { ownNote } from './ownNoteForm.ts';
 import { LONGEST_NAME, recording, tempo, trackWish } from './trackForm.ts';
 
@@ -30,7 +31,10 @@ const versionChoice = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('full'), name: versionName }),
 ]);
 
-/** The form of lesson.json. Fields left out take their defaults. Title, key and credit live in tune.abc. */
+/**
+ * The form of lesson.json, its fields in the order in which they are written: what the program writes comes last.
+ * Fields left out take their defaults. Title, key and credit live in tune.abc.
+ */
 export const lessonForm = z
   .strictObject({
     $schema: z.string().optional(),
@@ -66,11 +70,6 @@ export const lessonForm = z
       .max(LADDER_LENGTH.most)
       .describe('The versions of the lesson, simplest first; left out: bones, all the notes, full.')
       .optional(),
-    acceptedOrnaments: z
-      .array(acceptedOrnament)
-      .max(2000)
-      .describe('Suggested ornaments that the teacher has accepted; they are in the full version.')
-      .optional(),
     ...HAND_FIELDS,
     papers: z
       .array(z.enum(['A4', 'Letter']))
@@ -92,6 +91,23 @@ export const lessonForm = z
       .describe('Small differences from note to note; vibrato on long notes.')
       .optional(),
     words: z.enum(['british', 'us']).describe('Names of note values: crotchet or quarter note.').optional(),
+    names: ornamentNames.optional(),
+    notes: z
+      .array(ownNote)
+      .max(500)
+      .describe("The teacher's own words in the teaching notes, in order.")
+      .optional(),
+    audiences: z
+      .record(z.string().min(1).max(200), z.enum(AUDIENCES))
+      .describe(
+        'Whom a part of the pack is for, by its name ("sheet/bones") or the beginning of it ("track"); left out: as is usual.',
+      )
+      .optional(),
+    acceptedOrnaments: z
+      .array(acceptedOrnament)
+      .max(2000)
+      .describe('Suggested ornaments that the teacher has accepted; they are in the full version.')
+      .optional(),
     keptBars: z
       .array(keptBar)
       .max(2000)
@@ -105,11 +121,6 @@ export const lessonForm = z
       .describe(
         'The bars of "all the notes" when something was last attached to one; written by the program.',
       )
-      .optional(),
-    notes: z
-      .array(ownNote)
-      .max(500)
-      .describe("The teacher's own words in the teaching notes, in order.")
       .optional(),
   })
   .describe('A Tuneladder lesson: what the teacher decides beside the tune itself.');

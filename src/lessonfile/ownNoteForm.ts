@@ -1,5 +1,5 @@
-import { z } from 'zod';
 import { ORNAMENT_KINDS } from '../lesson/index.ts';
+import { z } from './form.ts';
 
 /** The longest text of a teacher's own note, in characters. Ours. */
 const LONGEST_NOTE = 50_000;

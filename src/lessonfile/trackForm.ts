@@ -1,5 +1,5 @@
-import { z } from 'zod';
 import { TEMPO_STEPS } from '../music/index.ts';
+import { z } from './form.ts';
 
 /** The longest name of a version, in characters. Ours. */
 export const LONGEST_NAME = 60;

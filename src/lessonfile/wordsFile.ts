@@ -1,4 +1,3 @@
-import { z } from 'zod';
 import {
   type OrnamentNames,
   type StandingNote,
@@ -6,12 +5,12 @@ import {
   TECHNIQUES,
   webAddressProblem,
 } from '../lesson/index.ts';
+import { z } from './form.ts';
+import { ornamentNames } from './namesForm.ts';
 import { type LessonProblem, readJson } from './readJson.ts';
 
 /** The version of words.json that is read. */
 const WORDS_VERSION = 1;
-
-const name = z.string().min(1).max(40).optional();
 
 const webAddress = z.string().superRefine((address, context) => {
   const problem = webAddressProblem(address);
@@ -42,10 +41,7 @@ const wordsFile = z
     $schema: z.string().optional(),
     format: z.literal('tuneladder-words'),
     version: z.literal(WORDS_VERSION),
-    names: z
-      .strictObject({ cut: name, treble: name, run: name, roll: name })
-      .describe('Your own words for ornaments: grace note, birl, shiver, run.')
-      .optional(),
+    names: ornamentNames.optional(),
     techniques: z
       .partialRecord(z.enum(TECHNIQUES), technique)
       .describe('What you say of each technique in every lesson that has it.')
