@@ -4,6 +4,7 @@ import { type Bar, barsOf, type Score, writtenLengthOf } from '../score/index.ts
 import { bowedBarsOf } from './bowedBars.ts';
 import { type DifficultyWord, ORNAMENT_WORK, WORDS_FROM, WORK } from './difficultyData.ts';
 import type { FingeringOptions } from './fingering.ts';
+import { gripFinder } from './grips.ts';
 import { leftHandWork, struckIn } from './leftHandWork.ts';
 import { ornamentsOf } from './ornaments.ts';
 import { danceOfScore } from './runningUnit.ts';
@@ -70,10 +71,10 @@ const keyOfBar = (at: { readonly part: string; readonly bar: number }): string =
 /** The work in every bar, whatever its time. */
 const workByBar = (score: Score, options: DifficultyOptions): ReadonlyMap<string, Mutable> => {
   const work = new Map<string, Mutable>();
-  const tuning = options.tuning ?? STANDARD_TUNING;
+  const gripsFor = gripFinder(options.tuning ?? STANDARD_TUNING, options.highestPosition ?? 1);
   let carried = false;
   for (const placed of barsOf(score)) {
-    const left = leftHandWork(struckIn(placed.bar, carried), tuning, options.highestPosition ?? 1);
+    const left = leftHandWork(struckIn(placed.bar, carried), gripsFor);
     work.set(keyOfBar({ part: placed.part, bar: placed.index }), { ...nothing(), ...left });
     const last = placed.bar.events.at(-1);
     carried = last?.kind === 'note' && last.tiedToNext;

@@ -2,7 +2,7 @@ import { toNumber, type WholeNotes } from '../core/index.ts';
 import { midiOf, type Pitch } from '../music/index.ts';
 import { type Address, barsOf, type Finger, type Note, placedEvents, type Score } from '../score/index.ts';
 import { cheapestPath } from './cheapestPath.ts';
-import { type Grip, gripsOf } from './grips.ts';
+import { type Grip, gripFinder } from './grips.ts';
 import { type Hold, holdsOf, type Position } from './holds.ts';
 import { moveCost } from './moves.ts';
 import { danceOfScore, runningUnitOf } from './runningUnit.ts';
@@ -51,6 +51,7 @@ const hasteAfter = (length: WholeNotes, running: number): number => {
 
 const stepsOf = (score: Score, tuning: Tuning, highest: Position): readonly Step[] => {
   const running = toNumber(runningUnitOf(danceOfScore(score), score.metre));
+  const gripsFor = gripFinder(tuning, highest);
   const steps: Step[] = [];
   let haste: number = HASTE.afterRest;
   let tied = false;
@@ -61,7 +62,7 @@ const stepsOf = (score: Score, tuning: Tuning, highest: Position): readonly Step
         tied = false;
         continue;
       }
-      const grips = gripsOf(event, tuning, highest);
+      const grips = gripsFor(event);
       if (grips.length > 0)
         steps.push({ note: event, address: { part, bar: index, onset }, grips, haste, tied });
       haste = hasteAfter(event.length, running);

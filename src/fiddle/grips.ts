@@ -1,3 +1,4 @@
+import { staffStepOf } from '../music/index.ts';
 import type { Note } from '../score/index.ts';
 import { everyHoldOf, type Hold, holdsOf, type Position } from './holds.ts';
 import type { Tuning } from './tuning.ts';
@@ -71,11 +72,30 @@ const ornamentCost = (note: Note, hold: Hold): number => {
   return hold.finger === 0 && roll ? UNPLAYABLE_ORNAMENT : 0;
 };
 
-/**
- * In which ways can the left hand play this note with everything that sounds beside it?
- * @returns empty where even the melody's pitch can't be reached
- */
-export const gripsOf = (note: Note, tuning: Tuning, highest: Position): readonly Grip[] => {
+/** In which ways can the left hand play a note with everything that sounds beside it? Empty where it can't be reached. */
+export type GripsFor = (note: Note) => readonly Grip[];
+
+/** Whether nothing but its pitch says how a note is held: no written finger, no tone beside it, no ornament. */
+const isBare = (note: Note): boolean =>
+  note.pitches.length === 1 && note.fingers.length === 0 && note.graces === null && note.signs.length === 0;
+
+/** The grips of every note in a tuning, no higher than a position; bare notes of one pitch share theirs. */
+export const gripFinder = (tuning: Tuning, highest: Position): GripsFor => {
+  const known = new Map<number, readonly Grip[]>();
+  return (note) => {
+    if (!isBare(note)) return gripsOf(note, tuning, highest);
+    const [melody] = note.pitches;
+    const key = SIGNED * staffStepOf(melody) + melody.alter;
+    const found = known.get(key) ?? gripsOf(note, tuning, highest);
+    known.set(key, found);
+    return found;
+  };
+};
+
+/** Room for every accidental on a staff step. */
+const SIGNED = 8;
+
+const gripsOf = (note: Note, tuning: Tuning, highest: Position): readonly Grip[] => {
   const ways = note.pitches.map((at, i) => holdsOf(at, tuning, highest, note.fingers[i] ?? null));
   const [melodyWays = []] = ways;
   const chords = note.pitches.length > 1 ? chordHolds(note, ways, tuning) : [];

@@ -1,9 +1,8 @@
 import type { Bar, Note } from '../score/index.ts';
 import { cheapestPath } from './cheapestPath.ts';
 import { WORK } from './difficultyData.ts';
-import { type Grip, gripsOf } from './grips.ts';
-import type { Hold, Position } from './holds.ts';
-import type { Tuning } from './tuning.ts';
+import type { Grip, GripsFor } from './grips.ts';
+import type { Hold } from './holds.ts';
 
 /** What one bar asks of the left hand, in struck notes' worth. */
 export interface LeftHandWork {
@@ -51,8 +50,8 @@ export const struckIn = (bar: Bar, carriedIn: boolean): readonly Note[] => {
  * The easiest one and each bar for itself: so notes that are left out never make it more, whatever fingering the whole
  * tune takes. (Strings are crossed by distance, and an awkward place weighs less than the note that stood in between.)
  */
-export const leftHandWork = (notes: readonly Note[], tuning: Tuning, highest: Position): LeftHandWork => {
-  const ways = notes.map((note) => gripsOf(note, tuning, highest)).filter((grips) => grips.length > 0);
+export const leftHandWork = (notes: readonly Note[], gripsFor: GripsFor): LeftHandWork => {
+  const ways = notes.map(gripsFor).filter((grips) => grips.length > 0);
   const path: readonly Grip[] = cheapestPath({
     ways,
     own: (grip) => fingerWork(grip.melody),

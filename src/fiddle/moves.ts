@@ -23,10 +23,12 @@ const MOVE = {
   shiftFurther: 0.3,
 } as const;
 
-const crossed = (from: Grip, to: Hold): number =>
-  Math.min(
-    ...[from.melody, ...from.beside].flatMap((h) => (h === null ? [] : [Math.abs(h.place - to.place)])),
-  );
+const crossed = (from: Grip, to: Hold): number => {
+  let fewest = Math.abs(from.melody.place - to.place);
+  for (const hold of from.beside)
+    if (hold !== null) fewest = Math.min(fewest, Math.abs(hold.place - to.place));
+  return fewest;
+};
 
 const alongString = (from: Hold, to: Hold): number => {
   if (from.finger === 0 || to.finger === 0 || from.semitones === to.semitones) return 0;

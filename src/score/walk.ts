@@ -96,15 +96,17 @@ export const fingerprintOf = (bar: Pick<Bar, 'events'>): string =>
  * @returns 1/8, 1/16 …; 1/8 when nothing is shorter than a crotchet
  */
 export const runningNoteOf = (score: Score): WholeNotes => {
-  const time = new Map<string, { readonly length: WholeNotes; total: number }>();
-  for (const { note } of notesOf(score)) {
-    if (note.tuplet !== null || compare(note.length, { num: 1, den: 8 }) > 0) continue;
-    if (note.length.num !== 1) continue;
-    const key = formatRational(note.length);
-    const entry = time.get(key) ?? { length: note.length, total: 0 };
-    entry.total += note.length.num / note.length.den;
-    time.set(key, entry);
+  // By denominator: only 1/8, 1/16 … count.
+  const time = new Map<number, number>();
+  for (const part of score.parts) {
+    for (const bar of part.bars) {
+      for (const event of bar.events) {
+        const { num, den } = event.length;
+        if (event.kind === 'note' && event.tuplet === null && num === 1 && den >= 8)
+          time.set(den, (time.get(den) ?? 0) + 1 / den);
+      }
+    }
   }
-  const best = [...time.values()].sort((a, b) => b.total - a.total)[0];
-  return best?.length ?? wholeNotes(1, 8);
+  const best = [...time].sort((a, b) => b[1] - a[1])[0];
+  return wholeNotes(1, best?.[0] ?? 8);
 };

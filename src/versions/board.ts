@@ -80,7 +80,6 @@ export const layOut = (bars: readonly WeighedBar[], aims: ChooseAims): Board => 
     inBar.map((cell, c) => {
       const bar = bars[b] as WeighedBar;
       const context = {
-        running: bar.grid.running,
         group: bar.grid.group,
         snapped: aims.snapped,
         step: STEPS[aims.density],

@@ -33,9 +33,9 @@ export const prepare = (plain: Score): Prepared => {
   const line = lineOf(plain);
   const dance = danceOfScore(plain).id;
   const aims = { dance, snapped: SNAPPED.has(dance) };
-  const tonesAt = chordTonesOf(plain, line.ticks);
+  const tonesIn = chordTonesOf(plain, line.ticks);
   const weighed = (twoFour: TwoFour): readonly WeighedBar[] =>
-    weigh(line, gridsOf(plain, line.ticks, twoFour), { tonesAt, snapped: aims.snapped });
+    weigh(line, gridsOf(plain, line.ticks, twoFour), { tonesIn, snapped: aims.snapped });
   return { line, gridFor: gridsOf(plain, line.ticks, 'byBooks'), weighed, aims };
 };
 

@@ -20,6 +20,9 @@ export interface Cell {
   /** Place of its first note in the bar's notes. */
   readonly first: number;
   readonly notes: readonly WeighedNote[];
+  /** Running-note places in it, and in which of them each note stands. */
+  readonly places: number;
+  readonly placeOf: readonly number[];
   /** Where it begins and ends, from the bar's start. */
   readonly from: number;
   readonly to: number;
@@ -64,8 +67,21 @@ export const cellsOf = (weighed: WeighedBar, number: number): readonly Cell[] =>
     const inside: WeighedNote[] = [];
     for (let note = notes[first]; note !== undefined && note.at < to; note = notes[first + inside.length])
       inside.push(note);
-    const keys = keysOf(weighed, inside, { from, to });
-    cells.push({ bar: number, first, notes: inside, from, to, ...keys, walks: new Map() });
+    const { key, shape } = keysOf(weighed, inside, { from, to });
+    const places = Math.max(1, Math.round((to - from) / grid.running));
+    const placeOf = inside.map(({ at }) => Math.min(places - 1, Math.floor((at - from) / grid.running)));
+    cells.push({
+      bar: number,
+      first,
+      notes: inside,
+      places,
+      placeOf,
+      from,
+      to,
+      key,
+      shape,
+      walks: new Map(),
+    });
     first += inside.length;
     from = Math.max(to, from + 1);
   }
@@ -91,48 +107,64 @@ const keysOf = (
   return { key, shape: `${frame} ${rests.join(' ')} ${body(stepOf)}` };
 };
 
-const figureOf = (cell: Cell, mask: number, running: number): { code: string; extra: number } => {
-  const places = Math.max(1, Math.round((cell.to - cell.from) / running));
-  const counts: number[] = Array.from({ length: places }, () => 0);
-  cell.notes.forEach((note, i) => {
-    if ((mask & (1 << i)) === 0) return;
-    const place = Math.min(places - 1, Math.floor((note.at - cell.from) / running));
-    counts[place] = (counts[place] ?? 0) + 1;
-  });
-  return {
-    code: counts.map((n) => (n > 0 ? '1' : '0')).join(''),
-    extra: counts.reduce((sum, n) => sum + Math.max(0, n - 1), 0),
-  };
-};
+/**
+ * A figure as a number: a leading 1, then one bit a place, 1 where it is struck; `11011` is crotchet and two quavers.
+ */
+type FigureCode = number;
+
+const FIGURE_COSTS: ReadonlyMap<FigureCode, number> = new Map(
+  Object.entries(FIGURES).map(([figure, cost]) => [Number.parseInt(`1${figure}`, 2), cost]),
+);
 
 /** The one figure of a single note in its cell: the dullest, which sparser steps mind less. */
-const ONE_NOTE = '1000';
+const ONE_NOTE: FigureCode = 0b11000;
 
-const figureTable = (code: string, step: DensityStep): number | undefined =>
-  code === ONE_NOTE ? (FIGURES[code] ?? 0) * step.dull : FIGURES[code];
+/** Which places a mask strikes. */
+const figureOf = (cell: Cell, mask: number): FigureCode => {
+  let figure = 1 << cell.places;
+  for (let i = 0; i < cell.notes.length; i += 1)
+    if ((mask & (1 << i)) !== 0) figure |= 1 << (cell.places - 1 - (cell.placeOf[i] as number));
+  return figure;
+};
+
+/** How many notes a mask strikes beside the first of their places. */
+const extraNotes = (cell: Cell, mask: number): number => {
+  let extra = 0;
+  let place = -1;
+  for (let i = 0; i < cell.notes.length; i += 1) {
+    if ((mask & (1 << i)) === 0) continue;
+    if (cell.placeOf[i] === place) extra += 1;
+    place = cell.placeOf[i] as number;
+  }
+  return extra;
+};
+
+const figureTable = (figure: FigureCode, step: DensityStep): number | undefined =>
+  figure === ONE_NOTE ? (FIGURE_COSTS.get(figure) ?? 0) * step.dull : FIGURE_COSTS.get(figure);
 
 /** What the rhythm of a thinned cell costs beside the rhythm that the plain version has. */
 const figureCost = (cell: Cell, mask: number, at: FigureContext): number => {
   const full = (1 << cell.notes.length) - 1;
-  const kept = figureOf(cell, mask, at.running);
-  const extra = kept.extra * (at.snapped ? EXTRA_IN_PLACE_SNAPPED : EXTRA_IN_PLACE);
+  const extra = extraNotes(cell, mask) * (at.snapped ? EXTRA_IN_PLACE_SNAPPED : EXTRA_IN_PLACE);
   if (cell.to - cell.from < at.group) return extra;
-  const table = figureTable(kept.code, at.step);
+  const kept = figureOf(cell, mask);
+  const table = figureTable(kept, at.step);
   if (mask === full && at.snapped) return 0;
+  const opening = 1 << (cell.places - 1);
+  const everyPlace = (1 << (cell.places + 1)) - 1;
   if (mask === full) {
-    if (!kept.code.includes('0')) return (extra + (table ?? ODD_RUN_KEPT)) * at.step.runs;
-    const known = FIGURES[`1${kept.code.slice(1)}`] ?? STRANGE_FIGURE;
+    if (kept === everyPlace) return (extra + (table ?? ODD_RUN_KEPT)) * at.step.runs;
+    const known = FIGURE_COSTS.get(kept | opening) ?? STRANGE_FIGURE;
     return extra + (known < STRANGE_FIGURE / 2 ? 0 : ODD_RUN_KEPT);
   }
-  const plain = figureOf(cell, full, at.running).code;
-  const spoilt = FIGURES[plain] === 0 ? GOOD_FIGURE_CHANGED * at.step.dull : 0;
-  if (kept.code.startsWith('1')) return extra + spoilt + (table ?? STRANGE_FIGURE);
-  const held = FIGURES[`1${kept.code.slice(1)}`] ?? STRANGE_FIGURE;
-  return extra + spoilt + held + (plain.startsWith('0') ? 0 : HELD_INTO_CELL);
+  const plain = figureOf(cell, full);
+  const spoilt = FIGURE_COSTS.get(plain) === 0 ? GOOD_FIGURE_CHANGED * at.step.dull : 0;
+  if ((kept & opening) !== 0) return extra + spoilt + (table ?? STRANGE_FIGURE);
+  const held = FIGURE_COSTS.get(kept | opening) ?? STRANGE_FIGURE;
+  return extra + spoilt + held + ((plain & opening) === 0 ? 0 : HELD_INTO_CELL);
 };
 
 interface FigureContext {
-  readonly running: number;
   readonly group: number;
   /** Snaps and dots are the dance's character. */
   readonly snapped: boolean;

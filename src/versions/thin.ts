@@ -14,20 +14,28 @@ export const FORM_MARKS: ReadonlySet<Mark> = new Set<Mark>([
   'breath',
 ]);
 
-/** A note as the bones have it: no ornament, slur, bow; its written finger, where there is one. */
-const bareNote = (note: Note): Omit<Note, 'length' | 'tiedToNext'> => ({
+/**
+ * A note as the bones have it: no ornament, slur, bow; its written finger, where there is one.
+ * @param given - what differs among the tied pieces of one note; marks, finger and syllable stand on the first
+ */
+const bareNote = (
+  note: Note,
+  given: Pick<Note, 'length' | 'tuplet' | 'tiedToNext'> & { readonly first: boolean },
+): Note => ({
   kind: 'note',
   pitches: [note.pitches[0]],
   graces: null,
   signs: [],
-  marks: note.marks.filter((mark) => FORM_MARKS.has(mark)),
+  marks: given.first ? note.marks.filter((mark) => FORM_MARKS.has(mark)) : [],
   bow: null,
-  fingers: note.fingers.slice(0, 1),
+  fingers: given.first ? note.fingers.slice(0, 1) : [],
   slurs: { opens: 0, closes: 0 },
-  tuplet: null,
+  tuplet: given.tuplet,
   beamedToNext: false,
   otherDecorations: [],
-  lyric: note.lyric,
+  lyric: given.first ? note.lyric : null,
+  length: given.length,
+  tiedToNext: given.tiedToNext,
 });
 
 interface Stretch {
@@ -107,16 +115,18 @@ const eventsOf = (stretch: Stretch, frame: Frame): readonly Note[] => {
   const asWritten = written.end === stretch.to || endsTuplet ? written.notes : [];
   const from = asWritten.length > 0 ? written.end : stretch.from;
   const rest = from < stretch.to ? piecesOf(from, stretch.to, frame) : [];
-  const all = [
-    ...asWritten.map((note) => ({ length: note.length, tuplet: note.tuplet })),
-    ...rest.map((length) => ({ length: asWholeNotes(length), tuplet: null })),
+  const last = asWritten.length + rest.length - 1;
+  const pieceAt = (i: number, length: Rational, place: Note['tuplet']): Note =>
+    bareNote(stretch.note, {
+      length: asWholeNotes(length),
+      tuplet: place,
+      tiedToNext: i < last || stretch.ringsOn,
+      first: i === 0,
+    });
+  return [
+    ...asWritten.map((note, i) => pieceAt(i, note.length, note.tuplet)),
+    ...rest.map((length, i) => pieceAt(asWritten.length + i, length, null)),
   ];
-  const bare = bareNote(stretch.note);
-  return all.map(({ length, tuplet: place }, i): Note => {
-    const tiedToNext = i < all.length - 1 || stretch.ringsOn;
-    const note = { ...bare, length, tuplet: place, tiedToNext };
-    return i === 0 ? note : { ...note, marks: [], fingers: [], lyric: null };
-  });
 };
 
 /**

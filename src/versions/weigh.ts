@@ -2,8 +2,8 @@ import { BAR, DROP, HOOK_BARS } from './data.ts';
 import type { Grid } from './grid.ts';
 import type { Line, LineBar, LineNote } from './line.ts';
 
-/** Which chromas (0 = C) are tones of the chord over a place of the tune; null where nothing is known. */
-export type ChordTonesAt = (part: string, bar: number, tick: number) => readonly number[] | null;
+/** Which chromas (0 = C) are tones of the chord over a place of a bar; null where nothing is known. */
+export type ChordTonesIn = (part: string, bar: number) => (tick: number) => readonly number[] | null;
 
 /** A note of the plain version and what it is worth to the bones. */
 export interface WeighedNote {
@@ -132,9 +132,9 @@ const hasRun = (struck: ReadonlySet<number>, grid: Grid): boolean => {
 export const weigh = (
   line: Line,
   gridFor: (bar: LineBar) => Grid,
-  given: { readonly tonesAt: ChordTonesAt; readonly snapped: boolean },
+  given: { readonly tonesIn: ChordTonesIn; readonly snapped: boolean },
 ): readonly WeighedBar[] => {
-  const { tonesAt, snapped } = given;
+  const { tonesIn, snapped } = given;
   const cadences = cadenceBars(line);
   const hooks = hookBars(line);
   const highest = highestOf(line);
@@ -143,6 +143,8 @@ export const weigh = (
   return line.bars.map((bar, i) => {
     const grid = gridFor(bar);
     const hook = hooks.has(bar);
+    const tonesAt = tonesIn(bar.part, bar.index);
+    const [final, top] = [lastOf.get(bar.part), highest.get(bar.part)];
     const notes = bar.notes.map((note, k): WeighedNote => {
       const before = bar.notes[k - 1] ?? line.bars[i - 1]?.notes.at(-1);
       const after = bar.notes[k + 1] ?? line.bars[i + 1]?.notes[0];
@@ -155,17 +157,28 @@ export const weigh = (
       if (note.sounding >= 2 * grid.running) drop += DROP.long;
       else if (note.sounding > grid.running) drop += DROP.dotted;
       else if (sharesPlace(note, bar.notes[k - 1], bar, grid)) drop += DROP.ornamental;
-      if (lastOf.get(bar.part) === note) drop += DROP.final;
-      if (highest.get(bar.part) === note.midi) drop += DROP.highest;
-      if (tonesAt(bar.part, bar.index, note.at)?.includes(note.midi % 12) === true) drop += DROP.chordTone;
+      if (final === note) drop += DROP.final;
+      if (top === note.midi) drop += DROP.highest;
+      if (tonesAt(note.at)?.includes(note.midi % 12) === true) drop += DROP.chordTone;
       drop = Math.max(DROP.least, drop);
       const changed = onPulse ? (hook ? DROP.code : DROP.offBeat - DROP.offBeatRepeated) : 0;
       const forced = isForced(bar, note, bar.notes[k - 1]);
       const place = Math.floor(position / grid.running);
       const onPlace = position % grid.running === 0;
       const { at, until, midi } = note;
-      const own = { at, until, midi, place, onPlace, onPulse, onBeat, line: note };
-      return { ...own, forced, drop, dropChanged: changed };
+      return {
+        at,
+        until,
+        midi,
+        place,
+        onPlace,
+        onPulse,
+        onBeat,
+        line: note,
+        forced,
+        drop,
+        dropChanged: changed,
+      };
     });
     const places = Math.max(1, Math.round(bar.length / grid.running));
     const struck = new Set(notes.map((n) => n.place));
