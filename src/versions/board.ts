@@ -116,8 +116,14 @@ export const optionsOf = (board: Board, bar: number): readonly (readonly CellCho
   (board.kindOf[bar] ?? []).map((kind) => board.kinds[kind]?.options ?? []);
 
 /** What one mask for each cell of a bar keeps. */
-export const flagsIn = (cells: readonly Cell[], masks: readonly number[]): readonly boolean[] =>
-  cells.flatMap((cell, c) => cell.notes.map((_, i) => ((masks[c] ?? 0) & (1 << i)) !== 0));
+export const flagsIn = (cells: readonly Cell[], masks: readonly number[]): readonly boolean[] => {
+  const flags: boolean[] = [];
+  cells.forEach((cell, c) => {
+    const mask = masks[c] ?? 0;
+    for (let i = 0; i < cell.notes.length; i += 1) flags.push((mask & (1 << i)) !== 0);
+  });
+  return flags;
+};
 
 /** What the choice of one mask for each kind keeps. */
 export const flagsOf = (board: Board, chosen: readonly number[]): Kept =>

@@ -43,6 +43,7 @@ interface BarView {
 
 /** A whole tone: a larger distance is a leap. */
 const STEP = 2;
+const OCTAVE = 12;
 
 /** Whether a note is left by a leap within its bar: the ear is not led on. */
 const isLeftByLeap = (row: readonly Stretch[], at: number): boolean => {
@@ -85,28 +86,35 @@ const dissonancesIn = (view: BarView): readonly Dissonance[] => {
   return found;
 };
 
+/** Whether all versions sound one note, octaves apart or not; null where one of them is silent. */
+const unisonAt = (rows: readonly (readonly Stretch[])[], at: number): boolean | null => {
+  let first: number | null = null;
+  let together = true;
+  for (const row of rows) {
+    const sounding = row.find((s) => s.from <= at && s.to > at);
+    if (sounding === undefined) return null;
+    first ??= sounding.midi;
+    if (Math.abs(sounding.midi - first) % OCTAVE !== 0) together = false;
+  }
+  return together;
+};
+
 const tallyBar = (view: BarView, tally: Tally): void => {
   const { rows, pulse, offset } = view;
   const edges = [...new Set(rows.flatMap((row) => row.flatMap((s) => [s.from, s.to])))].sort((a, b) => a - b);
-  const soundingAt = (t: number): readonly number[] | null => {
-    const midis = rows.map((row) => row.find((s) => s.from <= t && s.to > t)?.midi);
-    return midis.includes(undefined) ? null : (midis as readonly number[]);
-  };
-  const agree = (midis: readonly number[]): boolean =>
-    midis.every((m) => Math.abs(m - (midis[0] ?? m)) % 12 === 0);
   edges.slice(0, -1).forEach((from, i) => {
-    const midis = soundingAt(from);
-    if (midis === null) return;
+    const together = unisonAt(rows, from);
+    if (together === null) return;
     const length = (edges[i + 1] ?? from) - from;
     tally.time += length;
-    if (agree(midis)) tally.unison += length;
+    if (together) tally.unison += length;
   });
   const end = edges.at(-1) ?? 0;
   for (let at = (pulse - (offset % pulse)) % pulse; at < end; at += pulse) {
-    const midis = soundingAt(at);
-    if (midis === null) continue;
+    const together = unisonAt(rows, at);
+    if (together === null) continue;
     tally.pulses += 1;
-    if (agree(midis)) tally.pulsesInUnison += 1;
+    if (together) tally.pulsesInUnison += 1;
   }
 };
 

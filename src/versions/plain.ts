@@ -45,8 +45,13 @@ interface Step {
 const isLongEnough = (length: Rational, context: PlainContext, notes: number): boolean =>
   compare(length, multiply(context.running, rational(notes))) >= 0;
 
+/** Whether there is nothing to take away. */
+const isBare = ({ pitches, fingers, graces, signs }: Note): boolean =>
+  pitches.length === 1 && fingers.length <= 1 && graces === null && signs.length === 0;
+
 /** One written note without what the switches take away. */
 const withoutOrnaments = (note: Note, context: PlainContext): Note => {
+  if (isBare(note)) return note;
   const main = context.switches.ornaments === 'main' && isLongEnough(note.length, context, 2);
   const cut = main && note.graces !== null && note.graces.pitches.length === 1;
   return {
