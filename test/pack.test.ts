@@ -129,6 +129,37 @@ describe('a pack', () => {
   });
 });
 
+describe('an update', () => {
+  const update = () => run(['pack', 'updated', '--out', 'updated/pack', '--update'], room.path);
+  const lessonWith = (fields: object) =>
+    writeFile(
+      at('updated/lesson.json'),
+      JSON.stringify({ format: 'tuneladder-lesson', version: 1, times: 1, papers: ['A4'], ...fields }),
+    );
+
+  test('makes what is missing or out of date, and nothing else', async () => {
+    await mkdir(at('updated'));
+    await writeFile(at('updated/tune.abc'), TUNE);
+    await lessonWith({});
+    expect(await update()).toMatchObject({
+      code: 0,
+      out: expect.stringMatching(/ 23 of 23 files made anew/),
+    });
+    expect((await update()).out).toMatch(/up to date\. Nothing was made/);
+    const track = 'updated/pack/tracks/10-the-kettle-lid-b-la-b-backing-alone-up-to-speed.mp3';
+    const before = await readFile(at(track));
+    await lessonWith({ story: 'From a fair.' });
+    await rm(at('updated/pack/tune.mid'));
+    const updated = await update();
+    expect(updated).toMatchObject({ code: 0, err: '' });
+    expect(updated.out).toMatch(/ 4 of 23 files made anew/);
+    for (const name of ['practice.html', 'notes.html', 'description.txt', 'tune.mid'])
+      expect(updated.out).toContain(name);
+    expect(await readFile(at('updated/pack/notes.html'), 'utf8')).toContain('From a fair.');
+    expect(await readFile(at(track))).toEqual(before);
+  });
+});
+
 describe('what stops a pack', () => {
   test('errors in the tune: nothing is built, unless it shall be anyway', async () => {
     await writeFile(at('wrong.abc'), 'X:1\nT:Broken\nM:4/4\nL:1/8\nK:G\nG2B2 ?d2Bd|[efge dBAB|\n');

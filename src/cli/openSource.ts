@@ -13,6 +13,8 @@ export interface Source {
   readonly file: TuneFile;
   /** Defaults, where there is no lesson.json. */
   readonly stored: LessonSettings;
+  /** Whether their date is the teacher's, and not today's for want of one. */
+  readonly dated: boolean;
   /** lesson.json as it is; null for a bare ABC file. */
   readonly lessonFile: { readonly name: string; readonly text: string } | null;
 }
@@ -32,7 +34,7 @@ const isFolder = async (path: string): Promise<boolean> => {
 export const openSource = async (name: string, io: Io): Promise<Source | null> => {
   const bare: LessonSettings = { ...DEFAULT_SETTINGS, date: today(io) };
   if (!(await isFolder(pathFrom(io, name))))
-    return { file: await readTunes(name, io), stored: bare, lessonFile: null };
+    return { file: await readTunes(name, io), stored: bare, dated: false, lessonFile: null };
   const lessonName = join(name, 'lesson.json');
   const text = await readTextFile(pathFrom(io, lessonName));
   if (text.kind === 'problem') {
@@ -58,6 +60,7 @@ export const openSource = async (name: string, io: Io): Promise<Source | null> =
       recordings,
       date: read.settings.date ?? bare.date,
     },
+    dated: read.settings.date !== null,
     lessonFile: { name: lessonName, text: text.text },
   };
 };

@@ -6,17 +6,24 @@ import {
   type Lesson,
   lessonOf,
   type TrackChoice,
-  timelineOfTrack,
+  trackLength,
   trackPlans,
   trackProblems,
 } from '../lesson/index.ts';
-import { type BuildResult, buildPack, inspectOwnSound, OwnSoundError, sourceOf } from '../pack/index.ts';
-import { soundingLength } from '../perform/index.ts';
+import {
+  type BuildResult,
+  buildPack,
+  inspectOwnSound,
+  OwnSoundError,
+  type PackSource,
+  sourceOf,
+} from '../pack/index.ts';
 import { chooseTune } from './chooseTune.ts';
 import { complain, complainKept, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
 import { oneOf } from './oneOf.ts';
 import { openSource } from './openSource.ts';
 import { PACK_OPTIONS, settingsFrom, wholeNumber } from './packOptions.ts';
+import { updateOf } from './packUpdate.ts';
 import { progressOn } from './progress.ts';
 import { complainAll, hasError, pathFrom } from './readTunes.ts';
 import { TRACK_HELP } from './trackOptions.ts';
@@ -42,6 +49,7 @@ LESSON is a folder with tune.abc and lesson.json. DIR must be new, empty, or an 
   --tuning NOTES           GDAE, AEAE, ADAE or GDGD (default GDAE)
   --words british|us       crotchet or quarter note
   --anyway                 build although the tune has errors
+  --update                 makes only what is missing from DIR or was made from an earlier state of the lesson
 
 ${TRACK_HELP}
 
@@ -56,7 +64,7 @@ const tracksCanBeMade = async (lesson: Lesson, choice: TrackChoice, io: Io): Pro
     for (const plan of trackPlans(lesson, choice)) {
       if (plan.own === null) continue;
       const replaced = lesson.settings.recordings.some((r) => r.track === plan.number);
-      const expected = replaced ? soundingLength(timelineOfTrack(lesson, plan)) : null;
+      const expected = replaced ? trackLength(lesson, plan) : null;
       for (const remark of await inspectOwnSound(plan.own, expected)) complain(io, `remark: ${remark}`);
     }
     return true;
@@ -67,17 +75,29 @@ const tracksCanBeMade = async (lesson: Lesson, choice: TrackChoice, io: Io): Pro
   }
 };
 
+/** What a report tells besides how the build ended. */
+interface About {
+  readonly out: string;
+  readonly seconds: number;
+  /** The parts that were built; null: all. */
+  readonly only: readonly string[] | null;
+}
+
 const report = (
   result: BuildResult & { readonly kind: 'built' },
-  out: string,
-  seconds: number,
+  { out, seconds, only }: About,
   io: Io,
 ): Exit => {
   const { manifest } = result;
-  const old = manifest.files.filter((f) => f.state === 'old').length;
-  say(io, `${manifest.title}: ${manifest.files.length} files in ${out} (${clockTime(seconds)})`);
-  const width = Math.max(...manifest.files.map((f) => f.path.length), result.zip.length);
-  for (const { path, what, state } of manifest.files)
+  const told = manifest.files.filter(({ part = '' }) => only === null || only.includes(part));
+  const old = told.filter((f) => f.state === 'old').length;
+  const files =
+    only === null
+      ? `${manifest.files.length} files`
+      : `${told.length - old} of ${manifest.files.length} files made anew`;
+  say(io, `${manifest.title}: ${files} in ${out} (${clockTime(seconds)})`);
+  const width = Math.max(...told.map((f) => f.path.length), result.zip.length);
+  for (const { path, what, state } of told)
     say(io, `  ${path.padEnd(width)}  ${what}${state === 'old' ? '  (old: could not be made anew)' : ''}`);
   say(io, `  ${result.zip.padEnd(width)}  all of it, ${(result.bytes / 1e6).toFixed(1)} MB`);
   for (const failed of manifest.failed) complain(io, `could not make the ${failed.what}: ${failed.why}.`);
@@ -88,6 +108,42 @@ const report = (
     );
   complainKept(io, result.kept);
   return manifest.failed.length === 0 ? EXIT.done : EXIT.world;
+};
+
+/** What is to be built. */
+interface Order {
+  readonly lesson: Lesson;
+  readonly source: PackSource;
+  /** Only what is out of date. */
+  readonly update: boolean;
+}
+
+const buildInto = async (name: string, { lesson, source, update }: Order, io: Io): Promise<Exit> => {
+  const out = pathFrom(io, name);
+  const asked = update ? await updateOf(lesson, source, out) : null;
+  if (asked?.parts.length === 0 && !asked.leftovers) {
+    say(io, `Everything in ${name} is up to date. Nothing was made.`);
+    return EXIT.done;
+  }
+  const progress = progressOn(io);
+  const began = io.now().getTime();
+  const result = await buildPack(lesson, source, {
+    out,
+    signal: io.signal,
+    onProgress: progress.show,
+    ...(asked === null ? {} : { only: asked.parts, leftovers: 'go' }),
+  }).finally(progress.clear);
+  if (result.kind === 'refused') {
+    complain(io, `${name}: ${result.message}`);
+    return EXIT.input;
+  }
+  if (result.kind === 'nothing') {
+    for (const failed of result.failed) complain(io, `could not make the ${failed.what}: ${failed.why}.`);
+    complain(io, 'Nothing could be made. The target was left as it was.');
+    return EXIT.world;
+  }
+  const seconds = (io.now().getTime() - began) / 1000;
+  return report(result, { out: name, seconds, only: asked?.parts ?? null }, io);
 };
 
 /** `tuneladder pack`. */
@@ -128,22 +184,10 @@ export const pack = async (argv: readonly string[], io: Io): Promise<Exit> => {
     );
   for (const { words } of keptRemarks(lesson).filter(({ asks }) => asks))
     complain(io, `${source.file.name}:1:1: remark: ${words}`);
-  const progress = progressOn(io);
-  const began = io.now().getTime();
-  const out = pathFrom(io, values.out);
-  const result = await buildPack(lesson, sourceOf(source.file.text, tune, settings, tracks), {
-    out,
-    signal: io.signal,
-    onProgress: progress.show,
-  }).finally(progress.clear);
-  if (result.kind === 'refused') {
-    complain(io, `${values.out}: ${result.message}`);
-    return EXIT.input;
-  }
-  if (result.kind === 'nothing') {
-    for (const failed of result.failed) complain(io, `could not make the ${failed.what}: ${failed.why}.`);
-    complain(io, 'Nothing could be made. The target was left as it was.');
-    return EXIT.world;
-  }
-  return report(result, values.out, (io.now().getTime() - began) / 1000, io);
+  const { date, update, out } = values;
+  const packed = {
+    ...sourceOf(source.file.text, tune, settings, tracks),
+    undated: date === undefined && !source.dated,
+  };
+  return buildInto(out, { lesson, source: packed, update }, io);
 };

@@ -18,6 +18,7 @@ export const PACK_OPTIONS = {
   density: { type: 'string' },
   ...HAND_OPTIONS,
   anyway: { type: 'boolean', default: false },
+  update: { type: 'boolean', default: false },
   ...TRACK_OPTIONS,
 } as const;
 

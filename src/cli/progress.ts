@@ -1,3 +1,4 @@
+import { paceFrom } from '../pack/index.ts';
 import type { Io } from './io.ts';
 
 /** Shows how far long work has come: one line that is written over, on a terminal only. */
@@ -8,8 +9,6 @@ export interface Progress {
   readonly clear: () => void;
 }
 
-/** Time left is not guessed before this share is done. Ours. */
-const FIRST_GUESS = 0.05;
 /** The line is drawn at most so often, in milliseconds. */
 const REDRAW = 100;
 
@@ -17,7 +16,8 @@ const REDRAW = 100;
 const USUAL_WIDTH = 80;
 
 /** ", about 20 seconds left"; nothing for the last second. */
-const timeLeft = (left: number): string => {
+const timeLeft = (left: number | null): string => {
+  if (left === null) return '';
   const whole = Math.round(left);
   if (whole < 1) return '';
   if (whole < 100) return `, about ${whole} second${whole === 1 ? '' : 's'} left`;
@@ -27,15 +27,14 @@ const timeLeft = (left: number): string => {
 /** Progress of one piece of work that begins now; silent when standard error is no terminal. */
 export const progressOn = (io: Io): Progress => {
   if (io.stderr.isTTY !== true) return { show: () => undefined, clear: () => undefined };
-  const began = io.now().getTime();
+  const secondsLeft = paceFrom(io.now().getTime());
   let drawn = 0;
   return {
     show: (fraction, doing) => {
       const now = io.now().getTime();
       if (now - drawn < REDRAW) return;
       drawn = now;
-      const left = fraction < FIRST_GUESS ? '' : timeLeft(((now - began) / 1000) * (1 / fraction - 1));
-      const line = `${Math.floor(fraction * 100)} % done${left} · ${doing}`;
+      const line = `${Math.floor(fraction * 100)} % done${timeLeft(secondsLeft(fraction, now))} · ${doing}`;
       io.stderr.write(`\r\u001b[K${line.slice(0, (io.stderr.columns || USUAL_WIDTH) - 1)}`);
     },
     clear: () => {

@@ -1,4 +1,3 @@
-import { soundingLength } from '../perform/index.ts';
 import {
   CARE_LINE,
   creditOf,
@@ -10,7 +9,7 @@ import {
 } from './credits.ts';
 import { manyVersions } from './ladder.ts';
 import type { Lesson } from './lesson.ts';
-import { clockTime, type TrackChoice, timelineOfTrack, trackPlans } from './trackPlan.ts';
+import { clockTime, type TrackChoice, trackLength, trackPlans } from './trackPlan.ts';
 
 /**
  * The text that goes beside the lesson on a web page: what it is, what is in it, who made the tune.
@@ -22,7 +21,7 @@ export const descriptionOf = (lesson: Lesson, choice: TrackChoice): string => {
   const tracks = trackPlans(lesson, choice).map((plan) => {
     const number = String(plan.number).padStart(2, '0');
     if (plan.own !== null) return `  ${number}  ${plan.title} (recorded)`;
-    const length = clockTime(soundingLength(timelineOfTrack(lesson, plan)));
+    const length = clockTime(trackLength(lesson, plan));
     return `  ${number}  ${plan.title} (${tempoWords(lesson, plan.tempos[0])}, ${length})`;
   });
   const paragraphs = [

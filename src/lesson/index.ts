@@ -62,12 +62,14 @@ export { DEFAULT_SETTINGS, SOUND_FORMATS, STAY_DOWN_SHEETS } from './settings.ts
 export { slugOf } from './slug.ts';
 export type { SuggestionNote } from './suggestionNotes.ts';
 export { suggestionNotesOf } from './suggestionNotes.ts';
-export type { TrackChoice, TrackPlan } from './trackPlan.ts';
+export type { TrackChoice, TrackPerformance, TrackPlan } from './trackPlan.ts';
 export {
   clockTime,
+  performanceOfTrack,
   TEMPO_NAMES,
   timelineOfTrack,
   timelineOfTune,
+  trackLength,
   trackPlans,
   trackProblems,
 } from './trackPlan.ts';

@@ -15,7 +15,7 @@ import { type Address, addressKey, type Bow, type Finger, notesOf, type Score } 
 import { CARE_LINE, creditOf, RIGHTS_LINE, sourceOfSetting, summaryOf, titlesOf } from './credits.ts';
 import { type Lesson, tempoOf } from './lesson.ts';
 import { fingeringOptionsOf } from './markedVersion.ts';
-import { ornamentWords, teachingNotesOf } from './notes/index.ts';
+import { ornamentWords, type TeachingNotes, teachingNotesOf } from './notes/index.ts';
 import type { FiddleManner } from './settings.ts';
 import { slugOf } from './slug.ts';
 import { dateWords, noteValueName, type Words } from './words.ts';
@@ -154,14 +154,20 @@ const ornamentsIn = (score: Score, lesson: Lesson): readonly PracticeOrnament[] 
 };
 
 /** What there is to say of each bar. */
-const notesOfBars = (lesson: Lesson): readonly PracticeBarNote[] =>
-  teachingNotesOf(lesson).bars.map(({ part, bar, label, number, sayings, sameAs }) => ({
+const notesOfBars = ({ bars }: TeachingNotes): readonly PracticeBarNote[] =>
+  bars.map(({ part, bar, label, number, sayings, sameAs }) => ({
     ...{ part, bar, label, number, sameAs },
     sentences: sayings.map((s) => s.text),
   }));
 
-/** What the learner's page needs of a lesson. The same lesson gives the same data. */
-export const practiceDataOf = (lesson: Lesson): PracticeData => {
+/**
+ * What the learner's page needs of a lesson. The same lesson gives the same data.
+ * @param notes - the lesson's, where somebody has them already
+ */
+export const practiceDataOf = (
+  lesson: Lesson,
+  notes: TeachingNotes = teachingNotesOf(lesson),
+): PracticeData => {
   const [title = '', ...otherTitles] = titlesOf(lesson);
   const { teacher, story, date, words, swing, band, fiddle } = lesson.settings;
   return {
@@ -194,7 +200,7 @@ export const practiceDataOf = (lesson: Lesson): PracticeData => {
       stays: staysOf(score, fingeringOptionsOf(lesson.settings)),
       ornaments: ornamentsIn(score, lesson),
     })),
-    notes: notesOfBars(lesson),
+    notes: notesOfBars(notes),
     care: CARE_LINE,
     rights: RIGHTS_LINE,
   };

@@ -1,5 +1,13 @@
+import { type Seconds, seconds } from '../core/index.ts';
 import { TEMPO_STEPS, type TempoStep } from '../music/index.ts';
-import { type Passage, type Timeline, timelineOf } from '../perform/index.ts';
+import {
+  type Passage,
+  type PerformSettings,
+  RING_OUT,
+  type Timeline,
+  timelineLengthOf,
+  timelineOf,
+} from '../perform/index.ts';
 import type { LessonVersion } from './ladder.ts';
 import { fullestOf, type Lesson, tempoOf, versionOf } from './lesson.ts';
 import { slugOf } from './slug.ts';
@@ -206,8 +214,15 @@ export const trackProblems = (lesson: Lesson, choice: TrackChoice): readonly str
   return [...wrongVersions, ...wrongBars, ...wrongSlots];
 };
 
-const played = (lesson: Lesson, plan: Playing, countIn: boolean): Timeline =>
-  timelineOf((plan.version === null ? fullestOf(lesson) : versionOf(lesson, plan.version)).score, {
+/** What a track is worked out from: a version and how it is played. */
+export interface TrackPerformance {
+  readonly version: LessonVersion;
+  readonly settings: PerformSettings;
+}
+
+const performanceOf = (lesson: Lesson, plan: Playing, countIn: boolean): TrackPerformance => ({
+  version: plan.version === null ? fullestOf(lesson) : versionOf(lesson, plan.version),
+  settings: {
     dance: lesson.dance,
     beatsPerMinute: plan.tempos[0],
     tempos: plan.tempos,
@@ -221,14 +236,30 @@ const played = (lesson: Lesson, plan: Playing, countIn: boolean): Timeline =>
     ...(plan.passage === null ? {} : { passage: plan.passage }),
     ...(plan.echo === null ? {} : { echo: plan.echo }),
     ...(lesson.settings.swing === null ? {} : { swing: lesson.settings.swing }),
-  });
+  },
+});
+
+/** All that the timeline of a track depends on. */
+export const performanceOfTrack = (lesson: Lesson, plan: TrackPlan): TrackPerformance =>
+  performanceOf(lesson, plan, true);
 
 /** When everything in a track sounds. */
-export const timelineOfTrack = (lesson: Lesson, plan: TrackPlan): Timeline => played(lesson, plan, true);
+export const timelineOfTrack = (lesson: Lesson, plan: TrackPlan): Timeline => {
+  const { version, settings } = performanceOfTrack(lesson, plan);
+  return timelineOf(version.score, settings);
+};
+
+/** How long a track sounds, its ringing out included: that of its timeline, without working that out. */
+export const trackLength = (lesson: Lesson, plan: TrackPlan): Seconds => {
+  const { version, settings } = performanceOfTrack(lesson, plan);
+  return seconds(timelineLengthOf(version.score, settings) + RING_OUT);
+};
 
 /** The tune played once without a count-in: the fullest version, steady, with backing. For programs that have their own count-in. */
-export const timelineOfTune = (lesson: Lesson): Timeline =>
-  played(lesson, playingOf(lesson, { times: 1, click: false }), false);
+export const timelineOfTune = (lesson: Lesson): Timeline => {
+  const { version, settings } = performanceOf(lesson, playingOf(lesson, { times: 1, click: false }), false);
+  return timelineOf(version.score, settings);
+};
 
 /** "2:40": minutes and seconds, rounded to the second. */
 export const clockTime = (time: number): string => {

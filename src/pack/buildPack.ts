@@ -1,7 +1,5 @@
-import { createHash } from 'node:crypto';
-import { copyFile, mkdir, readFile, stat } from 'node:fs/promises';
 import { availableParallelism, freemem } from 'node:os';
-import { dirname, join } from 'node:path';
+import { performance } from 'node:perf_hooks';
 import { type Lesson, slugOf } from '../lesson/index.ts';
 import { titleOf } from '../score/index.ts';
 import {
@@ -12,8 +10,12 @@ import {
   stageFolder,
   worldError,
 } from '../store/index.ts';
+import { filesOnDisk, sha256 } from './filesOnDisk.ts';
+import { type FormerFiles, type FormerPack, formerFiles, takeOver } from './formerPack.ts';
 import { longestTrack, type PackJob, packJobs } from './jobs.ts';
-import { type Manifest, type ManifestFile, PACK_FORMAT, readManifest } from './manifest.ts';
+import { type Manifest, type ManifestFile, PACK_FORMAT, PACK_VERSION, readManifest } from './manifest.ts';
+import { paceFrom } from './pace.ts';
+import { inputsOf } from './partInput.ts';
 import type { PackSource } from './source.ts';
 import { runJobs } from './workerPool.ts';
 import { zipOf } from './zip.ts';
@@ -23,8 +25,12 @@ export interface BuildOptions {
   /** The pack's folder: absent, empty, or an earlier pack. */
   readonly out: string;
   readonly signal: AbortSignal;
-  /** Called as work goes on: share done, 0…1, and what is being made. */
-  readonly onProgress: (fraction: number, what: string) => void;
+  /** Called as work goes on: share done, 0…1, what is being made, and seconds left, null until known. */
+  readonly onProgress: (fraction: number, what: string, secondsLeft: number | null) => void;
+  /** Ids of the parts to build, see `partsOf`; the other files of an earlier pack stay as they are. Default: all. */
+  readonly only?: readonly string[];
+  /** With `only`: what becomes of files whose part the lesson has no more. Default: they stay. */
+  readonly leftovers?: 'stay' | 'go';
   /** Worker threads; default: one a core, four at most, fewer where the tracks would not fit into memory. */
   readonly threads?: number;
   /** A job without a sign of life for so long is ended, in milliseconds; default two minutes. */
@@ -73,99 +79,121 @@ const inWords = (why: string): string =>
     ? 'there is not enough memory for it; play the tune fewer times (--times 1) or close other programs'
     : why;
 
-const sha256 = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
-
-const fileEntry = (path: string, what: string, bytes: Uint8Array, state: 'new' | 'old'): ManifestFile => ({
-  path,
-  what,
-  bytes: bytes.length,
-  sha256: sha256(bytes),
-  state,
-});
-
-/** Keeps the former file of a job that failed; null where there was none. */
-const keepFormer = async (
-  from: string,
-  to: string,
-  path: string,
-  what: string,
-): Promise<ManifestFile | null> => {
-  try {
-    await stat(join(from, path));
-  } catch {
-    return null;
-  }
-  await mkdir(dirname(join(to, path)), { recursive: true });
-  await copyFile(join(from, path), join(to, path));
-  return fileEntry(path, what, await readFile(join(to, path)), 'old');
-};
-
 interface Ends {
-  readonly files: Map<string, ManifestFile>;
-  readonly failed: { what: string; paths: string[]; why: string }[];
+  /** By the id of the part. */
+  readonly files: Map<string, readonly ManifestFile[]>;
+  readonly failed: Manifest['failed'];
+  /** How many jobs made their files. */
+  made: number;
 }
 
-const runAll = async (
-  jobs: readonly PackJob[],
-  source: PackSource,
-  staging: Staging,
-  former: string | null,
-  options: BuildOptions,
-): Promise<Ends> => {
-  const ends: Ends = { files: new Map(), failed: [] };
-  await runJobs(jobs, {
+/** What a build works on. */
+interface Task {
+  readonly jobs: readonly PackJob[];
+  readonly source: PackSource;
+  readonly staging: Staging;
+  readonly former: FormerPack | null;
+  /** What there is of it, by parts. */
+  readonly files: FormerFiles;
+  readonly inputs: ReadonlyMap<string, string>;
+  readonly options: BuildOptions;
+}
+
+const runAll = async (task: Task, wanted: readonly PackJob[]): Promise<Ends> => {
+  const { source, staging, former, options } = task;
+  const ends: Ends = { files: new Map(), failed: [], made: 0 };
+  const secondsLeft = paceFrom(performance.now());
+  await runJobs(wanted, {
     workerUrl: options.workerUrl ?? new URL('./packWorker.js', import.meta.url),
     workerData: source,
-    threads: options.threads ?? threadsFor(jobs),
+    threads: options.threads ?? threadsFor(wanted),
     patience: options.patience ?? PATIENCE,
     signal: options.signal,
-    onProgress: (fraction, job) => options.onProgress(fraction, job.what),
-    onEnd: async (job, outcome) => {
+    onProgress: (fraction, job) =>
+      options.onProgress(fraction, job.what, secondsLeft(fraction, performance.now())),
+    onEnd: async ({ id, what, paths }, outcome) => {
       if (outcome.kind === 'done') {
-        for (const file of outcome.files) {
-          await staging.write(file.path, file.bytes);
-          ends.files.set(file.path, fileEntry(file.path, job.what, file.bytes, 'new'));
-        }
+        for (const file of outcome.files) await staging.write(file.path, file.bytes);
+        ends.files.set(
+          id,
+          outcome.files.map(({ path, bytes }) => ({
+            ...{ path, what, bytes: bytes.length, sha256: sha256(bytes) },
+            ...{ part: id, input: task.inputs.get(id), state: 'new' },
+          })),
+        );
+        ends.made += 1;
         return;
       }
-      ends.failed.push({ what: job.what, paths: [...job.paths], why: inWords(outcome.why) });
-      for (const path of former === null ? [] : job.paths) {
-        const kept = await keepFormer(former ?? '', staging.path, path, job.what);
-        if (kept !== null) ends.files.set(path, kept);
-      }
+      ends.failed.push({ part: id, what, paths: [...paths], why: inWords(outcome.why) });
+      const kept = task.files.of(id);
+      if (former !== null) await takeOver(kept, former.folder, staging);
+      ends.files.set(
+        id,
+        kept.map((file) => ({ ...file, state: 'old' })),
+      );
     },
   });
   return ends;
 };
 
-const manifestOf = (lesson: Lesson, jobs: readonly PackJob[], ends: Ends): Manifest => ({
+/** Takes over what a build of some parts leaves as it is. */
+const keepOthers = async (
+  task: Task,
+  wanted: readonly PackJob[],
+  ends: Ends,
+): Promise<readonly ManifestFile[]> => {
+  const { former, files, staging, jobs } = task;
+  if (former === null) return [];
+  const others = jobs.filter((job) => !wanted.includes(job));
+  for (const { id } of others) {
+    await takeOver(files.of(id), former.folder, staging);
+    ends.files.set(id, files.of(id));
+    ends.failed.push(...former.manifest.failed.filter(({ part }) => part === id));
+  }
+  if (task.options.leftovers === 'go') return [];
+  const taken = new Set([...ends.files.values()].flat().map(({ path }) => path));
+  const leftover = files.leftover.filter(({ path }) => !taken.has(path));
+  await takeOver(leftover, former.folder, staging);
+  return leftover;
+};
+
+const manifestOf = (
+  lesson: Lesson,
+  jobs: readonly PackJob[],
+  ends: Ends,
+  leftover: readonly ManifestFile[],
+): Manifest => ({
   format: PACK_FORMAT,
-  version: 1,
+  version: PACK_VERSION,
   title: titleOf(lesson.written),
   teacher: lesson.settings.teacher,
   date: lesson.settings.date,
-  files: jobs.flatMap((job) => job.paths.flatMap((path) => ends.files.get(path) ?? [])),
-  failed: jobs.flatMap((job) => ends.failed.filter((f) => f.paths[0] === job.paths[0])),
+  files: [...jobs.flatMap((job) => ends.files.get(job.id) ?? []), ...leftover],
+  failed: jobs.flatMap((job) => ends.failed.filter((f) => f.part === job.id)),
 });
 
 const zipName = (manifest: Manifest): string => `${slugOf(manifest.title)}-lesson-pack.zip`;
 
 /** What of a former pack is as we made it, and so may go: a file that somebody has changed since is theirs. */
 const untouchedFiles = async (folder: string, former: Manifest | null): Promise<ReadonlySet<string>> => {
-  const ours = new Set([MANIFEST_FILE]);
-  if (former === null) return ours;
-  ours.add(zipName(former));
-  for (const { path, sha256: made } of former.files) {
-    const bytes = await readFile(join(folder, path)).catch(() => null);
-    if (bytes !== null && sha256(bytes) === made) ours.add(path);
-  }
-  return ours;
+  if (former === null) return new Set([MANIFEST_FILE]);
+  const { gone, changed } = await filesOnDisk(folder, former);
+  const untouched = former.files
+    .map(({ path }) => path)
+    .filter((path) => !gone.has(path) && !changed.has(path));
+  return new Set([MANIFEST_FILE, zipName(former), ...untouched]);
+};
+
+const formerAt = async (folder: string, json: unknown): Promise<FormerPack | null> => {
+  const manifest = readManifest(json);
+  return manifest === null ? null : { folder, manifest, disk: await filesOnDisk(folder, manifest) };
 };
 
 /**
  * Builds a lesson's pack: sheets, tracks, texts, manifest and zip.
  *
- * The folder is made beside its place and put there when it is complete, so an interrupted build changes nothing.
+ * The folder is made beside its place and put there when it is complete, so an interrupted build changes nothing. A
+ * build of some parts takes all others over from the earlier pack.
  * A job that fails is named; the file that an earlier build made in its place is kept and marked old.
  * @throws WorldError when the place cannot be written; the signal's reason after an abort
  */
@@ -176,15 +204,33 @@ export const buildPack = async (
 ): Promise<BuildResult> => {
   const target = await inspectTarget(options.out, PACK_FORMAT);
   if (target.kind === 'refused') return target;
-  const former = target.kind === 'ours' ? readManifest(target.manifest) : null;
   const jobs = packJobs(lesson, source.tracks);
+  const { only } = options;
+  const unknown = only?.find((id) => !jobs.some((job) => job.id === id));
+  if (unknown !== undefined)
+    return {
+      kind: 'refused',
+      message: `the lesson has no part "${unknown}" any more. Look at its parts again.`,
+    };
+  const wanted = only === undefined ? jobs : jobs.filter(({ id }) => only.includes(id));
+  const former = target.kind === 'ours' ? await formerAt(options.out, target.manifest) : null;
   const staging = await stageFolder(options.out);
   try {
-    const ends = await runAll(jobs, source, staging, former === null ? null : options.out, options);
-    if (ends.files.size === 0) return { kind: 'nothing', failed: ends.failed };
-    const manifest = manifestOf(lesson, jobs, ends);
-    const text = `${JSON.stringify(manifest, null, 2)}\n`;
-    await staging.write(MANIFEST_FILE, text);
+    const files = formerFiles(former, jobs);
+    const task: Task = {
+      jobs,
+      source,
+      staging,
+      former,
+      files,
+      inputs: inputsOf(jobs, lesson, source),
+      options,
+    };
+    const ends = await runAll(task, wanted);
+    if (wanted.length > 0 && ends.made === 0) return { kind: 'nothing', failed: ends.failed };
+    const leftover = only === undefined ? [] : await keepOthers(task, wanted, ends);
+    const manifest = manifestOf(lesson, jobs, ends, leftover);
+    await staging.write(MANIFEST_FILE, `${JSON.stringify(manifest, null, 2)}\n`);
     const zip = zipName(manifest);
     const zipped = await zipOf(
       staging.path,
@@ -193,7 +239,7 @@ export const buildPack = async (
     );
     await staging.write(zip, zipped);
     options.signal.throwIfAborted();
-    const ours = await untouchedFiles(options.out, former);
+    const ours = await untouchedFiles(options.out, former?.manifest ?? null);
     const kept = await staging.land((path) => ours.has(path));
     return { kind: 'built', manifest, zip, bytes: zipped.length, kept };
   } catch (error) {

@@ -1,6 +1,11 @@
 export type { BuildOptions, BuildResult } from './buildPack.ts';
 export { buildPack } from './buildPack.ts';
+export type { FilesOnDisk } from './filesOnDisk.ts';
+export { inspectPack } from './filesOnDisk.ts';
 export type { Manifest } from './manifest.ts';
 export { inspectOwnSound, OwnSoundError } from './ownSound.ts';
+export { paceFrom } from './pace.ts';
+export type { PackPart, PartState } from './parts.ts';
+export { partsOf } from './parts.ts';
 export type { PackSource } from './source.ts';
 export { sourceOf } from './source.ts';

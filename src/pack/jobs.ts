@@ -5,19 +5,18 @@ import {
   slugOf,
   type TrackChoice,
   type TrackPlan,
-  timelineOfTrack,
   togetherName,
+  trackLength,
   trackPlans,
   type VersionId,
 } from '../lesson/index.ts';
-import { soundingLength } from '../perform/index.ts';
 import { titleOf } from '../score/index.ts';
 import type { PoolJob } from './workerPool.ts';
 
 /** Versions on one sheet. */
-type SomeVersions = readonly [VersionId, ...VersionId[]];
+export type SomeVersions = readonly [VersionId, ...VersionId[]];
 
-/** One piece of a pack. `paths` are the files that it makes, relative to the pack. */
+/** One piece of a pack, see `PackPart` for its id. `paths` are the files that it makes, relative to the pack. */
 export type PackJob = PoolJob & { readonly paths: readonly string[]; readonly what: string } & (
     | {
         readonly kind: 'sheet';
@@ -56,11 +55,15 @@ const EFFORT = { sheet: 1.5, together: 2.5, page: 0.5, text: 0.3, practice: 8, t
 /** A sheet for each version, and one for all of them. */
 const sheetsOf = ({
   ladder,
-}: Lesson): readonly { readonly versions: SomeVersions; readonly name: string }[] => {
+}: Lesson): readonly { readonly id: string; readonly versions: SomeVersions; readonly name: string }[] => {
   const [simplest, ...others] = ladder;
   return [
-    ...ladder.map(({ id, name }) => ({ versions: [id] as const, name })),
-    { versions: [simplest.id, ...others.map((v) => v.id)], name: togetherName(ladder.length) },
+    ...ladder.map(({ id, name }) => ({ id, versions: [id] as const, name })),
+    {
+      id: 'together',
+      versions: [simplest.id, ...others.map((v) => v.id)],
+      name: togetherName(ladder.length),
+    },
   ];
 };
 
@@ -70,9 +73,9 @@ const sheetJobs = (lesson: Lesson, slug: string): readonly PackJob[] => {
   const sheets = sheetsOf(lesson);
   return lesson.settings.papers.flatMap((paper) => [
     ...sheets.map(
-      ({ versions, name }, i): PackJob => ({
+      ({ id, versions, name }, i): PackJob => ({
         kind: 'sheet',
-        id: `sheet ${name} ${paper}`,
+        id: `sheet/${id}/${paper.toLowerCase()}`,
         effort: versions.length > 1 ? EFFORT.together : EFFORT.sheet,
         versions,
         paper,
@@ -85,7 +88,7 @@ const sheetJobs = (lesson: Lesson, slug: string): readonly PackJob[] => {
       const number = twoDigits(sheets.length + i + 1);
       return {
         kind: 'page',
-        id: `${name} ${paper}`,
+        id: `page/${page}/${paper.toLowerCase()}`,
         effort: EFFORT.page,
         page,
         paper,
@@ -98,11 +101,12 @@ const sheetJobs = (lesson: Lesson, slug: string): readonly PackJob[] => {
 
 const trackJobs = (lesson: Lesson, slug: string, choice: TrackChoice): readonly PackJob[] => {
   const plans = trackPlans(lesson, choice);
-  return plans.map((plan): PackJob => {
-    const length = soundingLength(timelineOfTrack(lesson, plan));
+  return plans.map((plan, i): PackJob => {
+    const length = trackLength(lesson, plan);
+    const before = plans.slice(0, i).filter(({ slug: other }) => other === plan.slug).length;
     return {
       kind: 'track',
-      id: `track ${plan.number}`,
+      id: `track/${plan.slug}${before === 0 ? '' : `-${before + 1}`}`,
       effort: EFFORT.trackSecond * length,
       plan,
       outOf: plans.length,
@@ -124,7 +128,7 @@ export const packJobs = (lesson: Lesson, choice: TrackChoice): readonly PackJob[
   const texts = (Object.keys(TEXT_FILES) as TextKind[]).map(
     (text): PackJob => ({
       kind: 'text',
-      id: `text ${text}`,
+      id: `text/${text}`,
       effort: text === 'practice' ? EFFORT.practice : EFFORT.text,
       text,
       what: TEXT_FILES[text].what,

@@ -1,37 +1,7 @@
 import { type Bank, renderTimeline } from '../audio/index.ts';
-import {
-  creditOf,
-  type Lesson,
-  type SoundFormat,
-  type TrackPlan,
-  timelineOfTrack,
-  titlesOf,
-} from '../lesson/index.ts';
+import { type Lesson, type SoundFormat, type TrackPlan, timelineOfTrack } from '../lesson/index.ts';
 import { encodeFlac, encodeMp3, encodeWav, type SoundTags } from '../media/index.ts';
 import { type StereoSound, settleLoudness, TRACK_GOAL } from '../signal/index.ts';
-
-/**
- * What a track says about itself to a music player.
- * @param cover - a PNG picture; null: none
- */
-export const tagsOf = (
-  lesson: Lesson,
-  plan: TrackPlan,
-  outOf: number,
-  cover: Uint8Array | null,
-): SoundTags => {
-  const [title = ''] = titlesOf(lesson);
-  const { teacher, date } = lesson.settings;
-  return {
-    title: `${title}: ${plan.title}`,
-    artist: teacher === '' ? creditOf(lesson) : teacher,
-    album: title,
-    track: { number: plan.number, outOf },
-    date,
-    comment: `Tune: ${creditOf(lesson)}`,
-    ...(cover === null ? {} : { cover }),
-  };
-};
 
 /** Any number: every track of every lesson has the same small differences in the same places. */
 const SEED = 1;

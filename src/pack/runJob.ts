@@ -24,10 +24,11 @@ import { coverOf } from './coverOf.ts';
 import { DRAWN_PAGES, type PackJob, type PageKind } from './jobs.ts';
 import { loadBank } from './loadBank.ts';
 import { readOwnSound } from './ownSound.ts';
-import { encodeTrack, renderTrack, tagsOf } from './renderTrack.ts';
+import { encodeTrack, renderTrack } from './renderTrack.ts';
 import { sheetPlanOf } from './sheetPlanOf.ts';
 import { type PackSource, tuneOf } from './source.ts';
 import { textFile } from './textFiles.ts';
+import { tagsOf } from './trackTags.ts';
 
 /** What all jobs of one worker share. */
 export interface JobRoom {

@@ -7,6 +7,8 @@ export interface PackSource {
   readonly abc: string;
   readonly settings: LessonSettings;
   readonly tracks: TrackChoice;
+  /** The teacher has given no date: the settings' is today's, and another day alone makes no part out of date. */
+  readonly undated?: boolean;
 }
 
 /** Texts are handed out as UTF-8, whatever the teacher's file was written in. */

@@ -12,4 +12,4 @@ export type {
   Voice,
 } from './timeline.ts';
 export { CLICK, DRUM, RING_OUT, soundingLength } from './timeline.ts';
-export { timelineOf } from './timelineOf.ts';
+export { timelineLengthOf, timelineOf } from './timelineOf.ts';

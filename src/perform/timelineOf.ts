@@ -48,6 +48,31 @@ const melodyOf = (score: Score, layout: Layout, clock: Clock, how: Performance):
     .filter((stroke) => !stroke.bar.answer)
     .flatMap((stroke) => playedNote(stroke, clock, how.dance));
 
+/** What the playing is hung on: which bars, and when. */
+const frameOf = (score: Score, settings: PerformSettings) => {
+  const how = performanceOf(score, settings);
+  const layout = layOut(score, how);
+  const countIn = countInOf(layout.bars[0]?.bar.metre ?? score.metre, how);
+  const clock = clockOf(score, layout, how, countIn?.length ?? ZERO);
+  const last = layout.bars.at(-1);
+  const end = endOf(layout, clock);
+  const closing =
+    layout.closing === null || last === undefined
+      ? end
+      : seconds(Math.max(end, clock.timeOf(add(layout.closing.start, ZERO)) + CLOSING_HOLD));
+  return { how, layout, countIn, clock, last, end, closing };
+};
+
+/**
+ * How long is `timelineOf` of a tune that has notes? Without working out who plays what, in a small part of the time.
+ * @returns from 0 to the end of the last sound, count-in included, ring-out excluded
+ * @throws RangeError as `timelineOf` does
+ */
+export const timelineLengthOf = (score: Score, settings: PerformSettings): Seconds => {
+  const { how, end, closing } = frameOf(score, settings);
+  return how.melody || how.backing !== null ? closing : end;
+};
+
 /**
  * When does everything sound when this version of a tune is played so?
  *
@@ -59,18 +84,9 @@ const melodyOf = (score: Score, layout: Layout, clock: Clock, how: Performance):
  * @example timelineOf(score, { beatsPerMinute: 70, melody: true, backing: chordPlanOf(score) })
  */
 export const timelineOf = (score: Score, settings: PerformSettings): Timeline => {
-  const how = performanceOf(score, settings);
-  const layout = layOut(score, how);
-  const countIn = countInOf(layout.bars[0]?.bar.metre ?? score.metre, how);
-  const clock = clockOf(score, layout, how, countIn?.length ?? ZERO);
+  const { how, layout, countIn, clock, last, end, closing } = frameOf(score, settings);
   const counted = countIn === null ? [] : countInBeats(countIn, layout.bars[0], clock);
   const beats = beatsOf(layout, how.dance, clock);
-  const last = layout.bars.at(-1);
-  const end = endOf(layout, clock);
-  const closing =
-    layout.closing === null || last === undefined
-      ? end
-      : seconds(Math.max(end, clock.timeOf(add(layout.closing.start, ZERO)) + CLOSING_HOLD));
   const tune = how.melody ? melodyOf(score, layout, clock, how) : [];
   const melody = last?.answer === true ? tune : held(tune, closing);
   const { dance, backing: plan, band } = how;
