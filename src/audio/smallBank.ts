@@ -143,3 +143,25 @@ export const readSmallBank = ({ index, codes }: SmallBank): Bank => {
   const [fiddle = [], guitar = [], bass = [], piano = []] = VOICES.map(zonesOf);
   return { fiddle, guitar, bass, piano };
 };
+
+/** Digits of the index's length, which begins a bank as bytes: four bytes, the highest first. */
+const LENGTH_BYTES = 4;
+
+/** A small bank as bytes, to be sent: the length of the index, the index as JSON, the codes. */
+export const smallBankBytes = ({ index, codes }: SmallBank): Uint8Array => {
+  const text = JSON.stringify(index);
+  const bytes = new Uint8Array(LENGTH_BYTES + text.length + codes.length);
+  new DataView(bytes.buffer).setUint32(0, text.length);
+  // Names and numbers alone: every character is one byte.
+  for (let i = 0; i < text.length; i += 1) bytes[LENGTH_BYTES + i] = text.charCodeAt(i);
+  bytes.set(codes, LENGTH_BYTES + text.length);
+  return bytes;
+};
+
+/** Reads what `smallBankBytes` gives. @throws SyntaxError when it is something else */
+export const smallBankIn = (bytes: Uint8Array): SmallBank => {
+  const length = new DataView(bytes.buffer, bytes.byteOffset).getUint32(0);
+  let text = '';
+  for (const code of bytes.subarray(LENGTH_BYTES, LENGTH_BYTES + length)) text += String.fromCharCode(code);
+  return { index: JSON.parse(text) as SmallBankIndex, codes: bytes.slice(LENGTH_BYTES + length) };
+};

@@ -57,6 +57,8 @@ export {
 } from './notes/index.ts';
 export type { HandSign, PracticeData, PracticeOrnament, PracticeVersion, StaySign } from './practiceData.ts';
 export { practiceDataOf, SLOWEST_PERCENT } from './practiceData.ts';
+export type { PracticeKey } from './practiceKeys.ts';
+export { practiceKeysOf } from './practiceKeys.ts';
 export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './settings.ts';
 export { DEFAULT_SETTINGS, SOUND_FORMATS, STAY_DOWN_SHEETS } from './settings.ts';
 export { slugOf } from './slug.ts';

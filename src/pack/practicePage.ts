@@ -1,22 +1,28 @@
 import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { deflateRawSync } from 'node:zlib';
-import { type Bank, type BankVoice, type SmallBank, smallBankOf } from '../audio/index.ts';
+import {
+  type Bank,
+  type BankVoice,
+  LIVE_GAIN,
+  type SmallBank,
+  smallBankBytes,
+  smallBankOf,
+} from '../audio/index.ts';
 import { type Engraver, type ScreenMusic, type SheetVersion, screenMusic } from '../engrave/index.ts';
-import type { Lesson, PracticeData, PracticeVersion } from '../lesson/index.ts';
-import { practiceDataOf, SLOWEST_PERCENT } from '../lesson/index.ts';
-import { timelineOf } from '../perform/index.ts';
+import {
+  type Lesson,
+  type PracticeData,
+  type PracticeKey,
+  type PracticeVersion,
+  practiceDataOf,
+  practiceKeysOf,
+} from '../lesson/index.ts';
 import type { Score } from '../score/index.ts';
 import { escapeHtml as h } from './html.ts';
 
 /** Bars in a line that the page can choose from, by the room that it has. */
 const BARS_IN_LINE = [1, 2, 4] as const;
-/**
- * Factor on the page's sound. Ours: brings the full version with backing to the −16 LUFS of the tracks, within a
- * quarter of a decibel over the demo lessons.
- */
-const GAIN = 1.56;
-
 /** The bundled page: what it does, how it looks, and what its sound thread does. */
 interface PageBundle {
   readonly script: string;
@@ -52,34 +58,7 @@ const picturesOf = (
   );
 };
 
-/** A key that is played, and its longest note in seconds. */
-interface PlayedKey {
-  readonly voice: BankVoice;
-  readonly midi: number;
-  readonly seconds: number;
-}
-
-/** The keys that any version asks of each voice, with the longest notes that the slowest tempo makes. */
-const keysOf = (data: PracticeData): readonly PlayedKey[] => {
-  const keys = new Map<string, PlayedKey>();
-  for (const { score } of data.versions) {
-    const { notes } = timelineOf(score, {
-      dance: data.dance,
-      beatsPerMinute: (data.tempos.upToSpeed * SLOWEST_PERCENT) / 100,
-      melody: true,
-      backing: data.chords,
-      band: data.band,
-    });
-    for (const { voice, midi, length } of notes) {
-      if (voice === 'drum' || voice === 'click') continue;
-      const before = keys.get(`${voice} ${midi}`)?.seconds ?? 0;
-      if (length > before) keys.set(`${voice} ${midi}`, { voice, midi, seconds: length });
-    }
-  }
-  return [...keys.values()];
-};
-
-const byVoice = (keys: readonly PlayedKey[]): Readonly<Record<BankVoice, ReadonlySet<number>>> => {
+const byVoice = (keys: readonly PracticeKey[]): Readonly<Record<BankVoice, ReadonlySet<number>>> => {
   const of = (voice: BankVoice) =>
     new Set(keys.filter((k) => k.voice === voice).map((k) => Math.round(k.midi)));
   return { fiddle: of('fiddle'), guitar: of('guitar'), bass: of('bass'), piano: of('piano') };
@@ -88,14 +67,7 @@ const byVoice = (keys: readonly PlayedKey[]): Readonly<Record<BankVoice, Readonl
 const packed = (bytes: Uint8Array): string =>
   Buffer.from(deflateRawSync(bytes, { level: 9 })).toString('base64');
 
-const bankPart = ({ index, codes }: SmallBank): string => {
-  const text = new TextEncoder().encode(JSON.stringify(index));
-  const bytes = new Uint8Array(4 + text.length + codes.length);
-  new DataView(bytes.buffer).setUint32(0, text.length);
-  bytes.set(text, 4);
-  bytes.set(codes, 4 + text.length);
-  return packed(bytes);
-};
+const bankPart = (bank: SmallBank): string => packed(smallBankBytes(bank));
 
 const licencesOf = (bank: string): readonly string[] => [
   'The program of this page is part of Tuneladder, MIT licence. It contains fflate, © Arjun Barrett, MIT licence.',
@@ -131,12 +103,12 @@ export const practicePage = async (
 ): Promise<string> => {
   const { script, style, thread } = JSON.parse(await readFile(BUNDLE, 'utf8')) as PageBundle;
   const data = practiceDataOf(lesson);
-  const keys = keysOf(data);
+  const keys = practiceKeysOf(data);
   const parts = {
     data,
     keys,
     music: picturesOf(data.versions, engraver, onProgress),
-    gain: GAIN,
+    gain: LIVE_GAIN,
     licences: licencesOf(await readFile(BANK_LICENCE, 'utf8')),
   };
   const small = smallBankOf(bank, byVoice(keys));

@@ -20,9 +20,14 @@ const PIECE = 0.2;
 const AHEAD = { seen: 0.6, hidden: 3 } as const;
 const LOOK_EVERY = 80;
 
+/** The sound thread's script: where it is, or its text where a page has nothing beside it. */
+export type SoundScript = { readonly address: string } | { readonly text: string };
+
 /** A script as an address: from a file, browsers refuse other kinds of made addresses. */
-const addressOf = (script: string): string =>
-  `data:text/javascript;charset=utf-8,${encodeURIComponent(script)}`;
+const addressOf = (script: SoundScript): string =>
+  'address' in script
+    ? script.address
+    : `data:text/javascript;charset=utf-8,${encodeURIComponent(script.text)}`;
 
 /** Seconds of the context's clock that are heard now, what lies between it and the loudspeaker taken off. */
 const heardTime = (context: AudioContext): number => {
@@ -46,7 +51,7 @@ const rest = async (context: AudioContext): Promise<void> => {
 /** The engine as a worklet. Works in a context for playing and in one for capturing. */
 const workletOn = async (
   context: BaseAudioContext,
-  script: string,
+  script: SoundScript,
   hear: (message: FromThread) => void,
 ): Promise<AudioWorkletNode> => {
   await context.audioWorklet.addModule(addressOf(script));
@@ -58,7 +63,7 @@ const workletOn = async (
 
 const throughWorklet = async (
   context: AudioContext,
-  script: string,
+  script: SoundScript,
   hear: (message: FromThread) => void,
 ): Promise<SoundOut> => {
   const node = await workletOn(context, script, hear);
@@ -117,7 +122,7 @@ const pieceLayer = (context: AudioContext, ask: (frames: number) => void) => {
 
 const throughPieces = (
   context: AudioContext,
-  script: string,
+  script: SoundScript,
   hear: (message: FromThread) => void,
 ): SoundOut => {
   const worker = new Worker(addressOf(script));
@@ -145,11 +150,10 @@ const throughPieces = (
 
 /**
  * Opens a way for the sound: a worklet where the browser has it, else pieces.
- * @param script - the text of the sound thread
  * @param wanted - `pieces` leaves the worklet out
  */
 export const openSound = async (
-  script: string,
+  script: SoundScript,
   hear: (message: FromThread) => void,
   wanted: SoundWay = 'worklet',
 ): Promise<SoundOut> => {

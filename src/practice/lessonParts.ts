@@ -1,5 +1,5 @@
 import { inflateSync, strFromU8 } from 'fflate';
-import type { SmallBank, SmallBankIndex } from '../audio/index.ts';
+import { type SmallBank, smallBankIn } from '../audio/index.ts';
 import type { ScreenMusic } from '../engrave/index.ts';
 import type { PracticeData } from '../lesson/index.ts';
 import type { Key } from '../player/index.ts';
@@ -24,13 +24,8 @@ const partNamed = (id: string): Uint8Array => {
 /** Reads the lesson out of the page. */
 export const readLesson = (): LessonParts => JSON.parse(strFromU8(partNamed('lesson'))) as LessonParts;
 
-/** Reads the samples out of the page: the length of the index in four bytes, the index, the codes. */
-export const readBankPart = (): SmallBank => {
-  const bytes = partNamed('bank');
-  const length = new DataView(bytes.buffer, bytes.byteOffset).getUint32(0);
-  const index = JSON.parse(strFromU8(bytes.subarray(4, 4 + length))) as SmallBankIndex;
-  return { index, codes: bytes.slice(4 + length) };
-};
+/** Reads the samples out of the page. */
+export const readBankPart = (): SmallBank => smallBankIn(partNamed('bank'));
 
 /** The text of the sound thread. */
 export const threadScript = (): string => document.getElementById('thread')?.textContent ?? '';

@@ -16,7 +16,7 @@ const wanted = /\bpieces\b/.test(location.hash) ? 'pieces' : 'worklet';
 
 const begin = async (): Promise<void> => {
   let hear: Parameters<typeof openSound>[1] = () => undefined;
-  const sound: SoundOut = await openSound(threadScript(), (message) => hear(message), wanted);
+  const sound: SoundOut = await openSound({ text: threadScript() }, (message) => hear(message), wanted);
   const player = playerOf(parts.data, sound);
   hear = (message) => {
     if (message.kind === 'prepared') page.setPlayer(player, words.soundWay[sound.way], sound.wake);

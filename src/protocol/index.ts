@@ -2,7 +2,7 @@ export type { Checkpoints, LessonTexts, SaveAnswer, SaveRequest, StoredLesson } 
 export { checkpoints, lessonTexts, saveAnswer, saveRequest, storedLesson } from './lesson.ts';
 export type { News } from './news.ts';
 export { news, refusal } from './news.ts';
-export type { Audience, BuildState, PackAnswer, PackPart } from './pack.ts';
-export { AUDIENCES, buildRequest, letterAnswer, packAnswer } from './pack.ts';
+export type { Audience, BuildState, Group, PackAnswer, PackPart } from './pack.ts';
+export { AUDIENCES, buildRequest, GROUPS, letterAnswer, packAnswer } from './pack.ts';
 export type { LessonCard, ShelfAnswer, TunesAnswer } from './shelf.ts';
 export { deletedLesson, madeLessons, newLessons, newTitle, shelfAnswer, tunesAnswer } from './shelf.ts';

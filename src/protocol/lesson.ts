@@ -32,6 +32,8 @@ export type StoredLesson = z.infer<typeof storedLesson>;
 export const saveRequest = lessonTexts.extend({
   /** The revision that the texts were made from. */
   base: z.string(),
+  /** What it replaces becomes an earlier state, however young that is. */
+  keepsBefore: z.boolean().optional(),
 });
 /** A lesson to be saved. */
 export type SaveRequest = z.infer<typeof saveRequest>;

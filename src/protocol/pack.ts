@@ -1,11 +1,13 @@
 import { z } from 'zod';
 
-/** Who is given a part of the pack. Whoever is given more is given the rest as well. */
-export const AUDIENCES = ['public', 'subscribers', 'supporters'] as const;
-/** Who is given a part of the pack. */
-const audience = z.enum(AUDIENCES);
-/** Who is given a part of the pack. */
-export type Audience = z.infer<typeof audience>;
+/** Groups that are handed parts of a pack. Whoever is given more is given the rest as well. */
+export const GROUPS = ['public', 'subscribers', 'supporters'] as const;
+/** A group that is handed parts of a pack. */
+export type Group = (typeof GROUPS)[number];
+/** Whom a part is for: a group, or the teacher alone. */
+export const AUDIENCES = [...GROUPS, 'teacher'] as const;
+/** Whom a part is for. */
+export type Audience = (typeof AUDIENCES)[number];
 
 /** One part of a pack: what is built and opened as one thing. */
 const packPart = z.object({
@@ -16,7 +18,7 @@ const packPart = z.object({
   /** Its files, relative to the pack: `GET /files/ID/pack/PATH`. */
   paths: z.array(z.string()),
   state: z.enum(['missing', 'current', 'outOfDate', 'changedByHand']),
-  audience,
+  audience: z.enum(AUDIENCES),
 });
 /** One part of a pack. */
 export type PackPart = z.infer<typeof packPart>;
@@ -40,7 +42,7 @@ export const buildState = z.discriminatedUnion('kind', [
 /** How a build stands. */
 export type BuildState = z.infer<typeof buildState>;
 
-/** A lesson's pack: answer to `GET /api/lessons/ID/pack`. Zips: `GET /files/ID/zip/AUDIENCE`. */
+/** A lesson's pack: answer to `GET /api/lessons/ID/pack`. Zips: `GET /files/ID/zip/GROUP`, all of it at `/files/ID/zip/all`. */
 export const packAnswer = z.object({
   parts: z.array(packPart),
   build: buildState,
@@ -53,5 +55,5 @@ export type PackAnswer = z.infer<typeof packAnswer>;
 /** Builds parts of a pack: `POST /api/lessons/ID/pack`. `DELETE` at the same address stops it. */
 export const buildRequest = z.object({ parts: z.array(z.string()).min(1).max(500) });
 
-/** A letter's draft: answer to `GET /api/lessons/ID/letter/AUDIENCE`. */
+/** A letter's draft: answer to `GET /api/lessons/ID/letter/GROUP`. */
 export const letterAnswer = z.object({ text: z.string() });

@@ -1,0 +1,22 @@
+import { LessonDoor } from './lesson/lessonDoor.tsx';
+import { useRoute } from './route.ts';
+import { MyLessons } from './shelf/myLessons.tsx';
+import { NewLesson } from './shelf/newLesson.tsx';
+import { wording } from './wording.ts';
+
+/** The workbench: whichever page is open. */
+export const App = () => {
+  const route = useRoute();
+  switch (route.page) {
+    case 'shelf':
+      return <MyLessons />;
+    case 'new':
+      return <NewLesson />;
+    case 'lesson':
+      return <LessonDoor key={route.id} id={route.id} />;
+    case 'nowhere':
+      return <main className="page">{wording.notThere}</main>;
+    default:
+      return route satisfies never;
+  }
+};

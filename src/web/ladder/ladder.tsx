@@ -1,0 +1,78 @@
+import { type RefObject, useEffect, useMemo, useRef } from 'react';
+import { listenToBarKeys, listenToTouch } from '../../player/index.ts';
+import type { LadderWork } from '../lesson/useWork.ts';
+import { type BarRange, nameOfBar } from '../lesson/view.ts';
+import { wording } from '../wording.ts';
+import { LadderLine } from './ladderLine.tsx';
+
+interface LadderProps {
+  readonly host: RefObject<HTMLElement | null>;
+  readonly work: LadderWork;
+  /** What is shown is not what the text says now. */
+  readonly stale: boolean;
+  readonly chosen: BarRange | null;
+  readonly choose: (range: BarRange, dragged: boolean) => void;
+}
+
+/** The signs that the lines use, once for all. */
+const Signs = ({ signs }: { signs: Readonly<Record<string, string>> }) => (
+  <svg width="0" height="0" aria-hidden="true" className="signs">
+    <defs>
+      {Object.entries(signs).map(([id, d]) => (
+        <path key={id} id={id} d={d} transform="scale(1 -1)" />
+      ))}
+    </defs>
+  </svg>
+);
+
+/** Version id → keys of the notes that are new in it; the same object while nothing changes. */
+const useAdded = (work: LadderWork): ReadonlyMap<string, ReadonlySet<string>> => {
+  const text = JSON.stringify(work.steps.map(({ id, added }) => [id, added]));
+  return useMemo(() => {
+    const steps = JSON.parse(text) as readonly (readonly [string, readonly string[]])[];
+    return new Map(steps.map(([id, added]) => [id, new Set(added)]));
+  }, [text]);
+};
+
+/** The versions bar under bar, in lines. */
+export const Ladder = ({ host, work, stale, chosen, choose }: LadderProps) => {
+  const { music, bars } = work;
+  const act = useRef(choose);
+  act.current = choose;
+  useEffect(() => {
+    const element = host.current;
+    if (element === null) return;
+    const events = {
+      onBar: (bar: number) => act.current({ from: bar, to: bar }, false),
+      onDrag: (from: number, to: number) => act.current({ from, to }, true),
+    };
+    listenToTouch(element, { noteAt: () => null, events });
+    listenToBarKeys(element, events);
+  }, [host]);
+  const added = useAdded(work);
+  const widest = Math.max(...music.lines.map((line) => line.width));
+  const labelled = new Set(bars.map((bar) => bar.part)).size > 1;
+  const entry = chosen?.from ?? 0;
+  return (
+    <section
+      ref={host}
+      className={stale ? 'music stale' : 'music'}
+      aria-label={wording.ladder.music}
+      data-bars={music.barsInLine}
+    >
+      <Signs signs={music.signs} />
+      {music.lines.map((line) => (
+        <LadderLine
+          key={line.from}
+          line={line}
+          widest={widest}
+          added={added}
+          names={bars.slice(line.from, line.to).map((_, i) => nameOfBar(bars, line.from + i))}
+          labelled={labelled}
+          chosen={chosen !== null && chosen.to >= line.from && chosen.from < line.to ? chosen : null}
+          entry={entry >= line.from && entry < line.to ? entry : -1}
+        />
+      ))}
+    </section>
+  );
+};

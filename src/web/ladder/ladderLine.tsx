@@ -1,0 +1,72 @@
+import { memo, useMemo } from 'react';
+import type { ScreenLine } from '../../engrave/index.ts';
+import type { BarRange } from '../lesson/view.ts';
+import { shadesIn } from './shading.ts';
+
+interface LineProps {
+  readonly line: ScreenLine;
+  readonly widest: number;
+  readonly added: ReadonlyMap<string, ReadonlySet<string>>;
+  readonly names: readonly string[];
+  /** The part's label is printed where there are several parts. */
+  readonly labelled: boolean;
+  readonly chosen: BarRange | null;
+  /** The bar that the keyboard comes to first. */
+  readonly entry: number;
+}
+
+const Drawing = memo(({ line, added }: Pick<LineProps, 'line' | 'added'>) => {
+  const svg = useMemo(() => ({ __html: shadesIn(line, added) + line.svg }), [line, added]);
+  return (
+    <svg
+      viewBox={`0 0 ${line.width} ${line.height}`}
+      aria-hidden="true"
+      focusable="false"
+      // biome-ignore lint/security/noDangerouslySetInnerHtml: drawn by us, words escaped by the engraving room
+      dangerouslySetInnerHTML={svg}
+    />
+  );
+});
+
+const classOf = (bar: number, chosen: BarRange | null): string => {
+  if (chosen === null || bar < chosen.from || bar > chosen.to) return 'bar';
+  return `bar looped${bar === chosen.from ? ' from' : ''}${bar === chosen.to ? ' to' : ''}`;
+};
+
+/** One line of the ladder: the staves of all shown versions, and a button over each bar. */
+export const LadderLine = memo(({ line, widest, added, names, labelled, chosen, entry }: LineProps) => {
+  const bars = Array.from({ length: line.to - line.from }, (_, i) => line.from + i);
+  return (
+    <div
+      className={line.part === null ? 'line' : 'line first'}
+      style={{ width: `${(100 * line.width) / widest}%` }}
+    >
+      <Drawing line={line} added={added} />
+      {line.part !== null && labelled && (
+        <span className="part" aria-hidden="true">
+          {line.part}
+        </span>
+      )}
+      {bars.map((bar, i) => {
+        const left = i === 0 ? 0 : (line.bars[i]?.left ?? 0);
+        const right = line.bars[i]?.right ?? line.width;
+        const isChosen = chosen !== null && bar >= chosen.from && bar <= chosen.to;
+        return (
+          <button
+            key={bar}
+            type="button"
+            className={classOf(bar, chosen)}
+            data-bar={bar}
+            aria-label={names[i] ?? ''}
+            aria-pressed={isChosen}
+            tabIndex={bar === entry ? 0 : -1}
+            style={{
+              left: `${(100 * left) / line.width}%`,
+              width: `${(100 * (right - left)) / line.width}%`,
+            }}
+          />
+        );
+      })}
+    </div>
+  );
+});

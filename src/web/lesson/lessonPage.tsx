@@ -1,0 +1,134 @@
+import { useCallback, useMemo, useRef } from 'react';
+import { readLessonFile, type SettingsChange, withSettings } from '../../lessonfile/index.ts';
+import type { StoredLesson } from '../../protocol/index.ts';
+import type { LessonDesk } from '../desk/lessonDesk.ts';
+import { Ladder } from '../ladder/ladder.tsx';
+import { PlayBar } from '../play/playBar.tsx';
+import { useCursor } from '../play/useCursor.ts';
+import { PERCENT, type Play, percentOf, usePlay } from '../play/usePlay.ts';
+import { settingsWording } from '../settingsWording.ts';
+import { LessonPanel } from './lessonPanel.tsx';
+import { PanelBeside } from './panelBeside.tsx';
+import { Elsewhere } from './safetyLine.tsx';
+import { Stage } from './stage.tsx';
+import { TopBar } from './topBar.tsx';
+import { useDesk } from './useDesk.ts';
+import { useKeys } from './useKeys.ts';
+import { useBarsInLine } from './useRoom.ts';
+import { useWork, type Work } from './useWork.ts';
+import { showing } from './versionRow.tsx';
+import { type PanelName, useView, type View } from './view.ts';
+
+interface PageProps {
+  readonly id: string;
+  readonly stored: StoredLesson;
+  readonly desk: LessonDesk;
+}
+
+/** What keys do here. */
+const useLessonKeys = (
+  desk: LessonDesk,
+  view: View,
+  change: (next: Partial<View>) => void,
+  { work, play }: { readonly work: Work; readonly play: Play },
+  openPanel: (name: PanelName) => void,
+): void => {
+  const steps = work.ladder?.steps ?? [];
+  const data = work.lesson?.data;
+  useKeys({
+    toggle: play.toggle,
+    tempo: (by) => {
+      if (data === undefined) return;
+      const percent = percentOf(view, data) + by;
+      change({ percent: Math.min(PERCENT.most, Math.max(PERCENT.least, percent)) });
+    },
+    hear: (place) => {
+      const step = steps[place];
+      if (step !== undefined) change({ heard: [step.id] });
+    },
+    show: (place) => {
+      const step = steps[place];
+      if (step !== undefined) change(showing(view, steps, step.id));
+    },
+    loop: () => {
+      if (view.chosen !== null) change({ looping: !view.looping });
+    },
+    letGo: () => change(view.panel === null ? { chosen: null, looping: false } : { panel: null }),
+    undo: desk.undo,
+    redo: desk.redo,
+    panel: openPanel,
+  });
+};
+
+/** A lesson: the ladder, what plays it, and one panel beside it. */
+export const LessonPage = ({ id, stored, desk }: PageProps) => {
+  const state = useDesk(id, desk);
+  const [remembered, change] = useView(id);
+  const stage = useRef<HTMLElement>(null);
+  const music = useRef<HTMLElement>(null);
+  const barsInLine = useBarsInLine(stage, remembered.size);
+  const work = useWork({ texts: state.texts, stored, hidden: remembered.hidden, barsInLine });
+  const { ladder } = work;
+  const bars = ladder?.bars ?? [];
+  // Bars that were chosen may have gone from the text since.
+  const isThere = remembered.chosen !== null && remembered.chosen.to < bars.length;
+  const view = useMemo(
+    (): View => (isThere ? remembered : { ...remembered, chosen: null, looping: false }),
+    [remembered, isThere],
+  );
+  const play = usePlay(work.lesson, view);
+  useCursor(music, ladder?.music ?? null, play);
+
+  const read = useMemo(() => readLessonFile(state.texts.settings), [state.texts.settings]);
+  const setSettings = useCallback(
+    (next: SettingsChange, what: string): void => {
+      const changed = withSettings(desk.state().texts.settings, next);
+      if (changed.kind === 'lesson') desk.write('settings', changed.text, what);
+    },
+    [desk],
+  );
+  const openPanel = (name: PanelName): void => change({ panel: view.panel === name ? null : name });
+  useLessonKeys(desk, view, change, { work, play }, openPanel);
+
+  return (
+    <div className={view.panel === null ? 'bench' : 'bench opened'}>
+      <TopBar
+        title={ladder?.title ?? stored.id}
+        summary={ladder?.summary ?? ''}
+        state={state}
+        desk={desk}
+        opened={view.panel}
+        open={openPanel}
+      />
+      <main className="stage" ref={stage}>
+        <Elsewhere state={state} desk={desk} />
+        <Stage work={work} view={view} change={change}>
+          {ladder !== null && (
+            <Ladder
+              host={music}
+              work={ladder}
+              stale={work.nothing !== null}
+              chosen={view.chosen}
+              choose={(chosen, dragged) => change({ chosen, looping: dragged })}
+            />
+          )}
+        </Stage>
+      </main>
+      {view.panel !== null && (
+        <PanelBeside name={view.panel} close={() => change({ panel: null })}>
+          <LessonPanel
+            {...{ id, desk, state, work, read, setSettings }}
+            name={view.panel}
+            chosen={view.chosen}
+            choose={(chosen) => change({ chosen, looping: false })}
+          />
+        </PanelBeside>
+      )}
+      <PlayBar
+        {...{ play, bars, view, change }}
+        data={work.lesson?.data ?? null}
+        setSwing={(swing) => setSettings({ swing }, settingsWording.swing.label)}
+      />
+    </div>
+  );
+};

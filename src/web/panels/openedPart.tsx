@@ -1,0 +1,39 @@
+import { packFile } from '../server.ts';
+import { wording } from '../wording.ts';
+
+interface OpenedProps {
+  readonly id: string;
+  readonly path: string;
+  readonly what: string;
+  readonly close: () => void;
+}
+
+const { pack } = wording;
+
+/** A file of the pack, seen or heard in its place. */
+export const OpenedPart = ({ id, path, what, close }: OpenedProps) => {
+  const address = packFile(id, path);
+  const isSound = /\.(mp3|flac|wav)$/.test(path);
+  return (
+    <section className="opened" aria-label={what}>
+      <h3>{what}</h3>
+      {isSound ? (
+        // biome-ignore lint/a11y/useMediaCaption: a tune that is played has no words
+        <audio controls src={address} aria-label={what} />
+      ) : (
+        <iframe src={address} title={what} />
+      )}
+      <p>
+        <a href={address} target="_blank" rel="noreferrer">
+          {pack.ownWindow}
+        </a>{' '}
+        <a href={`${address}?save=1`} download>
+          {pack.save}
+        </a>{' '}
+        <button type="button" className="word" onClick={close}>
+          {wording.panels.close}
+        </button>
+      </p>
+    </section>
+  );
+};

@@ -1,0 +1,109 @@
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import type { PracticeData } from '../../lesson/index.ts';
+import { type Player, type PlaySettings, type Position, playerOf } from '../../player/index.ts';
+import { barsOf, playedOrder } from '../../score/index.ts';
+import type { LessonWork } from '../lesson/useWork.ts';
+import type { View } from '../lesson/view.ts';
+import { useSound } from './useSound.ts';
+
+/** Playing, as the page sees it. */
+export interface Play {
+  readonly state: 'coming' | 'ready' | 'none';
+  readonly isPlaying: boolean;
+  readonly toggle: () => void;
+  /** Where the sound is; null: nothing plays. */
+  readonly position: () => Position | null;
+  /** The written bar of each place in the played order. */
+  readonly order: readonly number[];
+}
+
+/** The slowest and fastest tempo, in hundredths of up to speed. */
+export const PERCENT = { least: 40, most: 120 } as const;
+
+/** The tempo that a view asks for: where it says nothing, the one to learn at. */
+export const percentOf = (view: View, { tempos }: PracticeData): number =>
+  view.percent === 0
+    ? Math.max(PERCENT.least, Math.round((100 * tempos.learn) / tempos.upToSpeed))
+    : Math.min(PERCENT.most, Math.max(PERCENT.least, view.percent));
+
+/** The versions that are heard: those chosen that there are, else the simplest. */
+export const heardIn = (view: View, versions: readonly { readonly id: string }[]): readonly string[] => {
+  const chosen = versions.map((v) => v.id).filter((id) => view.heard.includes(id));
+  return chosen.length > 0 ? chosen : versions.slice(0, 1).map((v) => v.id);
+};
+
+const orderOf = (data: PracticeData): readonly number[] => {
+  const score = data.versions[0]?.score;
+  if (score === undefined) return [];
+  const at = new Map(barsOf(score).map((bar, i) => [`${bar.part}/${bar.index}`, i]));
+  return playedOrder(score).map((bar) => at.get(`${bar.part}/${bar.bar}`) ?? 0);
+};
+
+const settingsOf = (view: View, data: PracticeData, order: readonly number[]): PlaySettings => {
+  const { chosen, looping } = view;
+  const from = chosen === null ? -1 : order.indexOf(chosen.from);
+  const to = chosen === null ? -1 : order.indexOf(chosen.to, Math.max(0, from));
+  return {
+    versions: heardIn(view, data.versions),
+    percent: percentOf(view, data),
+    goal: 100,
+    swing: null,
+    countIn: view.countIn,
+    way: 'through',
+    turnBars: 2,
+    loop: looping && from >= 0 ? { from, to: Math.max(from, to) } : null,
+    faders: { fiddle: view.fiddle, backing: view.backing, click: view.click },
+  };
+};
+
+/** Plays the lesson as the view asks; what changes while it plays is taken over at the next bar line. */
+export const usePlay = (work: LessonWork | null, view: View): Play => {
+  const data = work?.data ?? null;
+  const sound = useSound(data?.fiddle ?? null);
+  const player = useRef<Player | null>(null);
+  const [isPlaying, setPlaying] = useState(false);
+  const order = useMemo(() => (data === null ? [] : orderOf(data)), [data]);
+  const settings = useMemo(() => (data === null ? null : settingsOf(view, data, order)), [view, data, order]);
+  const now = useRef(settings);
+  now.current = settings;
+
+  // Another lesson: another player on the same sound, which goes on where the one before was.
+  useEffect(() => {
+    if (sound.kind !== 'there' || data === null || work === null) return;
+    const { out, tell } = sound.sound;
+    const before = player.current;
+    const at = before?.position()?.index ?? null;
+    const next = playerOf(data, out);
+    player.current = next;
+    tell(next);
+    out.send({ kind: 'prepare', keys: work.keys });
+    if (at !== null && now.current !== null) next.play({ ...now.current, countIn: false }, Math.max(0, at));
+  }, [sound, data, work]);
+  useEffect(() => {
+    if (settings !== null) player.current?.change(settings);
+  }, [settings]);
+  useEffect(() => {
+    if (!isPlaying) return;
+    const look = setInterval(() => {
+      if (player.current?.isPlaying() === false) setPlaying(false);
+    }, 150);
+    return () => clearInterval(look);
+  }, [isPlaying]);
+
+  const toggle = useCallback(() => {
+    const playing = player.current;
+    if (playing === null || sound.kind !== 'there' || now.current === null) return;
+    if (playing.isPlaying()) {
+      playing.stop();
+      setPlaying(false);
+      return;
+    }
+    const wanted = now.current;
+    const at = view.chosen === null || wanted.loop !== null ? null : order.indexOf(view.chosen.from);
+    setPlaying(true);
+    void sound.sound.out.wake().then(() => playing.play(wanted, at === -1 ? null : at));
+  }, [sound, view.chosen, order]);
+  const position = useCallback(() => player.current?.position() ?? null, []);
+  const ready = sound.kind === 'there' && data !== null ? 'ready' : 'coming';
+  return { state: sound.kind === 'none' ? 'none' : ready, isPlaying, toggle, position, order };
+};

@@ -1,0 +1,51 @@
+import { useSyncExternalStore } from 'react';
+
+/** Which page is open. */
+export type Route =
+  | { readonly page: 'shelf' }
+  | { readonly page: 'new' }
+  | { readonly page: 'lesson'; readonly id: string }
+  | { readonly page: 'nowhere' };
+
+const routeOf = (path: string): Route => {
+  if (path === '/') return { page: 'shelf' };
+  if (path === '/new') return { page: 'new' };
+  const id = /^\/lesson\/([^/]+)$/.exec(path)?.[1];
+  return id === undefined ? { page: 'nowhere' } : { page: 'lesson', id: decodeURIComponent(id) };
+};
+
+/** Address of a lesson. */
+export const lessonAddress = (id: string): string => `/lesson/${encodeURIComponent(id)}`;
+
+const listeners = new Set<() => void>();
+const tell = (): void => {
+  for (const listener of listeners) listener();
+};
+addEventListener('popstate', tell);
+
+/** Opens a page. */
+export const goTo = (path: string): void => {
+  history.pushState(null, '', path);
+  scrollTo(0, 0);
+  tell();
+};
+
+/** The page that is open. */
+export const useRoute = (): Route =>
+  routeOf(
+    useSyncExternalStore(
+      (listener) => {
+        listeners.add(listener);
+        return () => void listeners.delete(listener);
+      },
+      () => location.pathname,
+    ),
+  );
+
+/** A click that a link may answer itself: with no key that asks for another window. */
+export const isPlainClick = (event: {
+  readonly button: number;
+  readonly metaKey: boolean;
+  readonly ctrlKey: boolean;
+  readonly shiftKey: boolean;
+}): boolean => event.button === 0 && !event.metaKey && !event.ctrlKey && !event.shiftKey;

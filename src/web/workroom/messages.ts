@@ -1,0 +1,106 @@
+import type { ScreenLine } from '../../engrave/index.ts';
+import type { PracticeData, PracticeKey } from '../../lesson/index.ts';
+
+/** What the page asks the workroom to work out. */
+export interface WorkOrder {
+  /** Counts up; reports name it. */
+  readonly job: number;
+  /** tune.abc. */
+  readonly abc: string;
+  /** lesson.json as text. */
+  readonly settings: string;
+  /** words.json as text; empty: none. */
+  readonly words: string;
+  /** The sheets' date where the lesson gives none. */
+  readonly today: string;
+  /** Versions whose staves are hidden. */
+  readonly hidden: readonly string[];
+  readonly barsInLine: number;
+}
+
+/** A change that takes a problem away: text from `from` to `to` becomes `insert`. */
+export interface Remedy {
+  readonly label: string;
+  readonly from: number;
+  readonly to: number;
+  readonly insert: string;
+}
+
+/** Something wrong in tune.abc. Offsets in UTF-16 code units. */
+export interface TextProblem {
+  readonly from: number;
+  readonly to: number;
+  readonly severity: 'error' | 'warning' | 'remark';
+  readonly message: string;
+  readonly hint: string;
+  readonly remedy: Remedy | null;
+}
+
+/** A written bar: where it stands in the tune and in the text. */
+export interface BarPlace {
+  readonly part: string;
+  readonly index: number;
+  /** Printed number; null in a pick-up and the rest of a bar. */
+  readonly number: number | null;
+  readonly role: 'pickup' | 'full' | 'restOfBar';
+  readonly from: number;
+  readonly to: number;
+}
+
+/** A version as the ladder names it. */
+export interface LadderStep {
+  readonly id: string;
+  readonly name: string;
+  readonly what: string;
+  /** "easy". */
+  readonly difficulty: string;
+  /** Notes that the next simpler version has not got, by key of their address. */
+  readonly added: readonly string[];
+  /** How it goes with the next simpler version; empty for the simplest. */
+  readonly fit: string;
+}
+
+/** The ladder engraved: a line as drawn, or the place of an equal one in the report before. */
+export interface LadderMusic {
+  readonly versions: readonly string[];
+  readonly barsInLine: number;
+  readonly lines: readonly (ScreenLine | number)[];
+  readonly signs: Readonly<Record<string, string>>;
+}
+
+/** What the workroom answers. */
+export type WorkReport =
+  /** The tune as it is now can be shown. */
+  | {
+      readonly kind: 'ladder';
+      readonly job: number;
+      readonly title: string;
+      /** "Reel in G major, 16 bars". */
+      readonly summary: string;
+      readonly problems: readonly TextProblem[];
+      readonly steps: readonly LadderStep[];
+      readonly bars: readonly BarPlace[];
+      readonly music: LadderMusic;
+      /** Systems that were really drawn for it. */
+      readonly drawn: number;
+      /** Milliseconds from order to answer. */
+      readonly took: number;
+    }
+  /** What playing and the panels need, a little later. */
+  | {
+      readonly kind: 'lesson';
+      readonly job: number;
+      readonly data: PracticeData;
+      /** Keys to be worked out before they sound. */
+      readonly keys: readonly PracticeKey[];
+      readonly description: string;
+      /** The planned running order of the video, as text. */
+      readonly runningOrder: string;
+    }
+  /** There is no tune to show, or lesson.json cannot be read. */
+  | {
+      readonly kind: 'nothing';
+      readonly job: number;
+      readonly problems: readonly TextProblem[];
+      readonly message: string;
+    };
