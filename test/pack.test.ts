@@ -158,6 +158,20 @@ describe('an update', () => {
     expect(await readFile(at('updated/pack/notes.html'), 'utf8')).toContain('From a fair.');
     expect(await readFile(at(track))).toEqual(before);
   });
+  test('parcels: a zip and a letter for each group; a letter that was worked on stays', async () => {
+    const parcels = () =>
+      run(['pack', 'updated', '--out', 'updated/pack', '--update', '--parcels', 'parcels'], room.path);
+    expect(await parcels()).toMatchObject({ code: 0, err: '' });
+    const name = (group: string) => `the-kettle-lid-b-la-b-for-${group}`;
+    const groups = ['public', 'subscribers', 'supporters'];
+    expect((await readdir(at('parcels'))).sort()).toEqual(
+      groups.flatMap((group) => [`${name(group)}-letter.txt`, `${name(group)}.zip`]),
+    );
+    const letter = at(`parcels/${name('public')}-letter.txt`);
+    await writeFile(letter, 'Dear friends');
+    expect((await parcels()).err).toMatch(/public-letter\.txt is there already and stays as it is/);
+    expect(await readFile(letter, 'utf8')).toBe('Dear friends');
+  });
 });
 
 describe('what stops a pack', () => {

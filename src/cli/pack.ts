@@ -24,6 +24,7 @@ import { oneOf } from './oneOf.ts';
 import { openSource } from './openSource.ts';
 import { PACK_OPTIONS, settingsFrom, wholeNumber } from './packOptions.ts';
 import { updateOf } from './packUpdate.ts';
+import { writeParcels } from './parcels.ts';
 import { progressOn } from './progress.ts';
 import { complainAll, hasError, pathFrom } from './readTunes.ts';
 import { TRACK_HELP } from './trackOptions.ts';
@@ -49,6 +50,8 @@ LESSON is a folder with tune.abc and lesson.json. DIR must be new, empty, or an 
   --tuning NOTES           GDAE, AEAE, ADAE or GDGD (default GDAE)
   --words british|us       crotchet or quarter note
   --anyway                 build although the tune has errors
+  --parcels FOLDER         a zip and the draft of a letter for the public, for subscribers and for supporters;
+                           lesson.json says what is for whom (audiences)
   --update                 makes only what is missing from DIR or was made from an earlier state of the lesson
 
 ${TRACK_HELP}
@@ -189,5 +192,8 @@ export const pack = async (argv: readonly string[], io: Io): Promise<Exit> => {
     ...sourceOf(source.file.text, tune, settings, tracks),
     undated: date === undefined && !source.dated,
   };
-  return buildInto(out, { lesson, source: packed, update }, io);
+  const exit = await buildInto(out, { lesson, source: packed, update }, io);
+  if (values.parcels !== undefined && exit === EXIT.done)
+    await writeParcels(lesson, pathFrom(io, out), values.parcels, io);
+  return exit;
 };

@@ -19,6 +19,7 @@ export const PACK_OPTIONS = {
   ...HAND_OPTIONS,
   anyway: { type: 'boolean', default: false },
   update: { type: 'boolean', default: false },
+  parcels: { type: 'string' },
   ...TRACK_OPTIONS,
 } as const;
 

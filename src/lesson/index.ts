@@ -1,7 +1,7 @@
 export type { AcceptedEntry } from './acceptedOrnaments.ts';
 export type { Anchor, BarTable } from './anchors/index.ts';
-export type { Audience, AudienceChoice } from './audiences.ts';
-export { AUDIENCES } from './audiences.ts';
+export type { Audience, AudienceChoice, Group } from './audiences.ts';
+export { AUDIENCES, audienceOf, GROUPS, isFor } from './audiences.ts';
 export { barChoicesOf } from './barChoices.ts';
 export { barCounts } from './barCounts.ts';
 export { bonesRemark } from './bonesRemark.ts';
@@ -23,6 +23,8 @@ export type { GroupFit, LessonVersion, NeighbourFit } from './ladder.ts';
 export { groupFits, manyVersions, togetherFit, togetherName } from './ladder.ts';
 export type { Lesson } from './lesson.ts';
 export { fullestOf, lessonOf, tempoOf, versionOf } from './lesson.ts';
+export type { ParcelPart } from './letter.ts';
+export { letterOf } from './letter.ts';
 export type { CapoHint } from './maps/capo.ts';
 export { capoHintOf, capoWords } from './maps/capo.ts';
 export type { FingerDot, FingerMap } from './maps/fingerMap.ts';

@@ -7,6 +7,7 @@ import {
   type LessonSettings,
   lessonOf,
   timelineOfTrack,
+  trackLength,
   trackPlans,
   trackProblems,
 } from './index.ts';
@@ -128,6 +129,12 @@ describe('tracks on request', () => {
   test('ringing out is part of a track', () => {
     const { timeline } = added({});
     expect(soundingLength(timeline) - timeline.length).toBeCloseTo(1.6, 9);
+  });
+  test('the length of a track is that of its timeline, however it is played', () => {
+    const tracks = [{ echo: 2 }, { bars: '1-2' }, { climbTo: 70 }, { version: 'none', times: 3 }] as const;
+    const lesson = lessonWith({ tracks, click: true });
+    for (const plan of trackPlans(lesson, 'all'))
+      expect(trackLength(lesson, plan)).toBe(soundingLength(timelineOfTrack(lesson, plan)));
   });
 });
 

@@ -7,6 +7,7 @@ import { DEFAULT_SETTINGS, type LessonSettings, lessonOf } from '../lesson/index
 import { readAbc } from '../notation/index.ts';
 import { type BuildOptions, buildPack } from './buildPack.ts';
 import { inspectPack } from './filesOnDisk.ts';
+import { zipForAudience } from './parcel.ts';
 import { partsOf } from './parts.ts';
 import { sourceOf } from './source.ts';
 
@@ -145,4 +146,28 @@ test('a part that the lesson has no more is refused in words', async () => {
     kind: 'refused',
     message: 'the lesson has no part "sheet/bonesFuller/a4" any more. Look at its parts again.',
   });
+});
+
+test('a zip for each group has its own files and those of the groups before it, and nothing of the teacher\u2019s', async () => {
+  const choice = { track: 'teacher', 'track/bones-to-learn-bare': 'subscribers' } as const;
+  await build(packOf());
+  await writeFile(at('description.txt'), 'my own words');
+  await rm(at('tune.mid'));
+  const filesFor = async (group: 'public' | 'subscribers' | 'supporters') => {
+    const parcel = await zipForAudience(join(room, 'pack'), choice, group);
+    return parcel === null ? new Map() : new Map(Object.entries(unzipSync(parcel.bytes)));
+  };
+  const open = await filesFor('public');
+  expect([...open.keys()]).toEqual(['sheets/02-tin-thimble-all-the-notes-a4.pdf', 'description.txt']);
+  expect(new TextDecoder().decode(open.get('description.txt'))).toBe('my own words');
+  const more = [...(await filesFor('subscribers')).keys()];
+  expect(more.filter((path) => path.startsWith('tracks/'))).toEqual([
+    'tracks/01-tin-thimble-bones-to-learn-bare.mp3',
+  ]);
+  expect(more).toContain('practice.html');
+  const all = [...(await filesFor('supporters')).keys()];
+  expect(all).toEqual(expect.arrayContaining([...open.keys(), ...more, 'tune.abc']));
+  expect(all).not.toContain('manifest.json');
+  expect(all).not.toContain('tune.mid');
+  expect(await zipForAudience(join(room, 'elsewhere'), choice, 'public')).toBeNull();
 });

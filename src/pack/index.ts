@@ -5,6 +5,8 @@ export { inspectPack } from './filesOnDisk.ts';
 export type { Manifest } from './manifest.ts';
 export { inspectOwnSound, OwnSoundError } from './ownSound.ts';
 export { paceFrom } from './pace.ts';
+export type { Parcel } from './parcel.ts';
+export { zipForAudience } from './parcel.ts';
 export type { PackPart, PartState } from './parts.ts';
 export { partsOf } from './parts.ts';
 export type { PackSource } from './source.ts';

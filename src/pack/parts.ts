@@ -1,4 +1,4 @@
-import type { Lesson } from '../lesson/index.ts';
+import { type Audience, audienceOf, type Lesson } from '../lesson/index.ts';
 import type { FilesOnDisk } from './filesOnDisk.ts';
 import { type PackJob, packJobs } from './jobs.ts';
 import type { Manifest, ManifestFile } from './manifest.ts';
@@ -20,6 +20,8 @@ export interface PackPart {
   /** Its files in the earlier pack; they have other names where the tune has another title by now. */
   readonly there: readonly string[];
   readonly state: PartState;
+  /** Whom it is for, by the lesson's settings. */
+  readonly audience: Audience;
   /** The earlier pack's files are made from what the lesson is now, whatever a hand has done to them since. */
   readonly upToDate: boolean;
 }
@@ -52,6 +54,7 @@ export const partsOf = (
     const byHand = mine.some(({ path }) => disk?.changed.has(path) === true);
     const known: PartState = upToDate ? 'current' : 'outOfDate';
     const state = !whole ? 'missing' : byHand ? 'changedByHand' : known;
-    return { id, kind, what, paths, there: mine.map(({ path }) => path), state, upToDate };
+    const audience = audienceOf(lesson.settings.audiences, id);
+    return { id, kind, what, paths, there: mine.map(({ path }) => path), state, audience, upToDate };
   });
 };
