@@ -1,6 +1,6 @@
 import { type Decibels, decibels, type Hertz, hertz } from '../core/index.ts';
 import { RING_OUT, soundingLength, type TimedNote, type Timeline, type Voice } from '../perform/index.ts';
-import { gainOf, type StereoSound } from '../signal/index.ts';
+import { freshSilence, gainOf, type SilenceOf, type StereoSound } from '../signal/index.ts';
 import type { Bank } from './bank.ts';
 import { type BowedNote, bowingOf } from './bowing.ts';
 import { EXITS } from './bowShapes.ts';
@@ -49,10 +49,12 @@ export interface RenderOptions {
   readonly room?: Decibels | null;
   /** Places in the mix that differ from `MIX`. */
   readonly mix?: Partial<Record<Voice, VoicePlace>>;
+  /** Where the samples lie; in memory of their own unless said. */
+  readonly silence?: SilenceOf;
 }
 
 /** So much is rendered at a time, seconds: memory for a long track stays small. Ours. */
-const STRETCH = 20;
+const STRETCH = 2;
 const USUAL_RATE = hertz(44_100);
 /** How much of the room is heard unless it is said. */
 export const USUAL_ROOM = decibels(-15);
@@ -166,8 +168,7 @@ export const renderTimeline = (timeline: Timeline, bank: Bank, options: RenderOp
   const frames = Math.ceil(soundingLength(timeline) * rate);
   const early = timeline.notes.find((n) => n.start < 0);
   if (early !== undefined) throw new RangeError(`renderTimeline: a note starts at ${early.start} s`);
-  const left = new Float32Array(frames);
-  const right = new Float32Array(frames);
+  const { left, right } = (options.silence ?? freshSilence)(frames, rate);
   const length = Math.round(STRETCH * rate);
   const playing = { tones: tonesOf(bank, rate), rate, noise: bowNoise(rate), variation, vibrato };
   const stems = VOICES.filter((voice) => voices.includes(voice)).flatMap((voice) => {

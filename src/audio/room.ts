@@ -30,9 +30,10 @@ export const emptyRoom = (rate: Hertz): Room => {
   const lowPole = 1 - Math.exp((-2 * Math.PI * LOW_CUT) / rate);
   const late = new Float32Array(Math.round(PREDELAY * rate));
   const keep = 1 - SOFTNESS;
-  let lows = 0;
-  let [s0, s1, s2, s3, p0, p1, p2, p3, p] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
+  const state = { lows: 0, s0: 0, s1: 0, s2: 0, s3: 0, p0: 0, p1: 0, p2: 0, p3: 0, p: 0 };
   const answer = (sent: Float32Array): StereoSound => {
+    // In variables of their own: the loop is half as fast on an object's fields.
+    let { lows, s0, s1, s2, s3, p0, p1, p2, p3, p } = state;
     const left = new Float32Array(sent.length);
     const right = new Float32Array(sent.length);
     for (let i = 0; i < sent.length; i += 1) {
@@ -56,6 +57,7 @@ export const emptyRoom = (rate: Hertz): Room => {
       p2 = p2 + 1 === l2.length ? 0 : p2 + 1;
       p3 = p3 + 1 === l3.length ? 0 : p3 + 1;
     }
+    Object.assign(state, { lows, s0, s1, s2, s3, p0, p1, p2, p3, p });
     return { rate, left, right };
   };
   return { answer };

@@ -1,19 +1,25 @@
 import { type Bank, renderTimeline } from '../audio/index.ts';
 import { type Lesson, type SoundFormat, type TrackPlan, timelineOfTrack } from '../lesson/index.ts';
 import { encodeFlac, encodeMp3, encodeWav, type SoundTags } from '../media/index.ts';
-import { type StereoSound, settleLoudness, TRACK_GOAL } from '../signal/index.ts';
+import { type SilenceOf, type StereoSound, settleLoudness, TRACK_GOAL } from '../signal/index.ts';
 
 /** Any number: every track of every lesson has the same small differences in the same places. */
 const SEED = 1;
 
 /**
  * The sound of one track.
+ * @param silence - where its samples lie
  * @returns −16 LUFS, true peak at most −1 dBTP after encoding (see `TRACK_GOAL`)
  */
-export const renderTrack = (lesson: Lesson, plan: TrackPlan, bank: Bank): StereoSound => {
+export const renderTrack = (
+  lesson: Lesson,
+  plan: TrackPlan,
+  { bank, silence }: { readonly bank: Bank; readonly silence: SilenceOf },
+): StereoSound => {
   const { variation, vibrato } = lesson.settings.fiddle;
-  const options = { variation: variation ? SEED : null, vibrato };
-  return settleLoudness(renderTimeline(timelineOfTrack(lesson, plan), bank, options), TRACK_GOAL);
+  const options = { variation: variation ? SEED : null, vibrato, silence };
+  const sound = renderTimeline(timelineOfTrack(lesson, plan), bank, options);
+  return settleLoudness(sound, TRACK_GOAL, sound);
 };
 
 const encoded = (

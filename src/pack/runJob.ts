@@ -19,7 +19,13 @@ import {
   titlesOf,
 } from '../lesson/index.ts';
 import { pdfOf } from '../print/index.ts';
-import { settleLoudness, TRACK_GOAL } from '../signal/index.ts';
+import {
+  reusedSilence,
+  type SilenceOf,
+  type StereoSound,
+  settleLoudness,
+  TRACK_GOAL,
+} from '../signal/index.ts';
 import { coverOf } from './coverOf.ts';
 import { DRAWN_PAGES, type PackJob, type PageKind } from './jobs.ts';
 import { loadBank } from './loadBank.ts';
@@ -36,6 +42,8 @@ export interface JobRoom {
   readonly lesson: Lesson;
   /** The picture that tracks carry, drawn once. */
   readonly cover: () => Promise<Uint8Array>;
+  /** Where tracks lie, one after another. */
+  readonly silence: SilenceOf;
 }
 
 /** A worker's room: what several jobs need is made when the first one asks. */
@@ -46,11 +54,13 @@ export const roomOf = (source: PackSource): JobRoom => {
     drawn ??= coverOf(lesson);
     return drawn;
   };
-  return { source, lesson, cover };
+  return { source, lesson, cover, silence: reusedSilence() };
 };
 
 /** What a track's file carries its cover in; WAV has no place for one. */
 const showsCover = (lesson: Lesson): boolean => lesson.settings.formats.some((format) => format !== 'wav');
+
+const settledInPlace = (sound: StereoSound): StereoSound => settleLoudness(sound, TRACK_GOAL, sound);
 
 const pdfMeta = (lesson: Lesson, subject: string) => ({
   title: `${titlesOf(lesson)[0] ?? ''}: ${subject}`,
@@ -82,7 +92,7 @@ const drawnPages = (kind: PageKind, lesson: Lesson, paper: Paper): readonly Page
  */
 export const runJob = async (
   job: PackJob,
-  { lesson, source, cover }: JobRoom,
+  { lesson, source, cover, silence }: JobRoom,
   onProgress: (fraction: number) => void,
 ): Promise<readonly Uint8Array[]> => {
   onProgress(0);
@@ -102,8 +112,8 @@ export const runJob = async (
       const tags = tagsOf(lesson, plan, outOf, showsCover(lesson) ? await cover() : null);
       const sound =
         plan.own === null
-          ? renderTrack(lesson, plan, await loadBank())
-          : settleLoudness(await readOwnSound(plan.own), TRACK_GOAL);
+          ? renderTrack(lesson, plan, { bank: await loadBank(), silence })
+          : settledInPlace(await readOwnSound(plan.own));
       onProgress(0.3);
       return encodeTrack(sound, tags, lesson.settings.formats, (f) => onProgress(0.3 + 0.7 * f));
     }

@@ -20,6 +20,26 @@ export type Sound = MonoSound | StereoSound;
 export const channelsOf = (sound: Sound): readonly Float32Array[] =>
   'samples' in sound ? [sound.samples] : [sound.left, sound.right];
 
+/** Makes silence of so many samples, to be filled. */
+export type SilenceOf = (frames: number, rate: Hertz) => StereoSound;
+
+/** Silence that is nobody else's. */
+export const freshSilence: SilenceOf = (frames, rate) => ({
+  rate,
+  left: new Float32Array(frames),
+  right: new Float32Array(frames),
+});
+
+/** Silence in the place of the one before, whose samples are gone: one long track's memory for many. */
+export const reusedSilence = (): SilenceOf => {
+  let room = new Float32Array(0);
+  return (frames, rate) => {
+    if (room.length < 2 * frames) room = new Float32Array(2 * frames);
+    else room.fill(0, 0, 2 * frames);
+    return { rate, left: room.subarray(0, frames), right: room.subarray(frames, 2 * frames) };
+  };
+};
+
 /** The factor on samples that a level change stands for: 6.02 dB → 2. */
 export const gainOf = (level: Decibels): number => 10 ** (level / 20);
 

@@ -1,6 +1,6 @@
 export { bandPass, filtered, highPass, highShelf, lowPass } from './biquad.ts';
-export type { MonoSound, Sound, StereoSound } from './buffers.ts';
-export { channelsOf, gainOf, levelOf, rmsOf } from './buffers.ts';
+export type { MonoSound, SilenceOf, Sound, StereoSound } from './buffers.ts';
+export { channelsOf, freshSilence, gainOf, levelOf, reusedSilence, rmsOf } from './buffers.ts';
 export { fftOf, hannWindow } from './fft.ts';
 export { loudnessOf } from './loudness.ts';
 export { readEvenly, resampled } from './resample.ts';

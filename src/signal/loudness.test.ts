@@ -95,6 +95,19 @@ describe('settling the loudness', () => {
     expect(Math.abs(loudnessOf(settled) - TRACK_GOAL.loudness)).toBeLessThan(0.1);
     expect(truePeakOf(settled)).toBeLessThanOrEqual(TRACK_GOAL.peak);
   });
+  test.each([
+    { what: 'two channels', same: false },
+    { what: 'a mono recording, one array for both', same: true },
+  ])('$what can be settled in their own place', ({ same }) => {
+    const { left } = clicks(-8);
+    const own = { rate: RATE, left: left.slice(), right: left.slice() };
+    const sound = same ? stereo(left.slice()) : own;
+    const expected = settleLoudness(own);
+    const settled = settleLoudness(sound, TRACK_GOAL, sound);
+    expect(settled.left).toBe(sound.left);
+    expect(settled.left).toEqual(expected.left);
+    expect(settled.right).toEqual(expected.right);
+  });
   test('silence stays as it is', () => {
     const silence = stereo(new Float32Array(48_000));
     expect(settleLoudness(silence)).toBe(silence);

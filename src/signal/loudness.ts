@@ -53,49 +53,75 @@ export const weightingAt = (rate: Hertz): readonly [Biquad, Biquad] => [
   atRate(STAGE_2, rate),
 ];
 
+/** Takes a channel's samples in order, stretch after stretch. */
+type Feed = (samples: Float32Array) => void;
+
 /** Adds the weighted energy of each 100 ms step of a channel to `sums`. Both stages in one loop, for speed. */
-const addSteps = (samples: Float32Array, rate: Hertz, sums: Float64Array): void => {
+const stepsInto = (sums: Float64Array, rate: Hertz): Feed => {
   const [head, low] = weightingAt(rate);
-  let h1 = 0;
-  let h2 = 0;
-  let l1 = 0;
-  let l2 = 0;
   const stepLength = rate * STEP;
-  for (let step = 0; step < sums.length; step += 1) {
-    const end = Math.round((step + 1) * stepLength);
-    let sum = 0;
-    for (let i = Math.round(step * stepLength); i < end; i += 1) {
-      const x = samples[i] as number;
-      const y = head.b0 * x + h1;
-      h1 = head.b1 * x - head.a1 * y + h2;
-      h2 = head.b2 * x - head.a2 * y;
-      const z = low.b0 * y + l1;
-      l1 = low.b1 * y - low.a1 * z + l2;
-      l2 = low.b2 * y - low.a2 * z;
-      sum += z * z;
+  const state = { h1: 0, h2: 0, l1: 0, l2: 0, step: 0, at: 0, sum: 0 };
+  return (samples) => {
+    let { h1, h2, l1, l2, step, at, sum } = state;
+    for (let i = 0; i < samples.length && step < sums.length; ) {
+      const start = Math.round(step * stepLength);
+      const end = Math.round((step + 1) * stepLength);
+      const stop = Math.min(samples.length, i + end - at);
+      at += stop - i;
+      for (; i < stop; i += 1) {
+        const x = samples[i] as number;
+        const y = head.b0 * x + h1;
+        h1 = head.b1 * x - head.a1 * y + h2;
+        h2 = head.b2 * x - head.a2 * y;
+        const z = low.b0 * y + l1;
+        l1 = low.b1 * y - low.a1 * z + l2;
+        l2 = low.b2 * y - low.a2 * z;
+        sum += z * z;
+      }
+      if (at < end) break;
+      sums[step] = (sums[step] ?? 0) + sum / (end - start);
+      sum = 0;
+      step += 1;
     }
-    sums[step] = (sums[step] ?? 0) + sum / (end - Math.round(step * stepLength));
-  }
+    Object.assign(state, { h1, h2, l1, l2, step, at, sum });
+  };
 };
 
 const inDecibels = (meanSquare: number): number => OFFSET + 10 * Math.log10(meanSquare);
 
 /** Mean squares of the 400 ms blocks, one every 100 ms. */
-const blocksOf = (sound: Sound): readonly number[] => {
-  const channels = channelsOf(sound);
-  const steps = Math.floor((channels[0]?.length ?? 0) / (sound.rate * STEP) + 1e-9);
-  const sums = new Float64Array(steps);
-  for (const channel of channels) addSteps(channel, sound.rate, sums);
-  return Array.from({ length: Math.max(0, steps - STEPS_IN_BLOCK + 1) }, (_, i) => {
+const blocksOf = (sums: Float64Array): readonly number[] =>
+  Array.from({ length: Math.max(0, sums.length - STEPS_IN_BLOCK + 1) }, (_, i) => {
     let sum = 0;
     for (let k = 0; k < STEPS_IN_BLOCK; k += 1) sum += sums[i + k] ?? 0;
     return sum / STEPS_IN_BLOCK;
   });
-};
 
 const meanAbove = (blocks: readonly number[], gate: number): number | null => {
   const kept = blocks.filter((b) => inDecibels(b) > gate);
   return kept.length === 0 ? null : kept.reduce((a, b) => a + b, 0) / kept.length;
+};
+
+/** Measures the loudness of a recording that is never there as a whole. */
+export interface LoudnessMeter {
+  /** A feed for one more channel. */
+  readonly channel: () => Feed;
+  /** LUFS of all that was fed, as `loudnessOf` gives it. */
+  readonly loudness: () => Decibels;
+}
+
+/** A meter for channels of so many samples. */
+export const loudnessMeter = (frames: number, rate: Hertz): LoudnessMeter => {
+  const sums = new Float64Array(Math.floor(frames / (rate * STEP) + 1e-9));
+  const loudness = (): Decibels => {
+    const blocks = blocksOf(sums);
+    const ungated = meanAbove(blocks, ABSOLUTE_GATE);
+    if (ungated === null) return decibels(Number.NEGATIVE_INFINITY);
+    const gate = Math.max(ABSOLUTE_GATE, inDecibels(ungated) + RELATIVE_GATE);
+    const gated = meanAbove(blocks, gate) ?? ungated;
+    return decibels(inDecibels(gated));
+  };
+  return { channel: () => stepsInto(sums, rate), loudness };
 };
 
 /**
@@ -104,10 +130,8 @@ const meanAbove = (blocks: readonly number[], gate: number): number | null => {
  * @see Source: ITU-R BS.1770-4, annex 1
  */
 export const loudnessOf = (sound: Sound): Decibels => {
-  const blocks = blocksOf(sound);
-  const ungated = meanAbove(blocks, ABSOLUTE_GATE);
-  if (ungated === null) return decibels(Number.NEGATIVE_INFINITY);
-  const gate = Math.max(ABSOLUTE_GATE, inDecibels(ungated) + RELATIVE_GATE);
-  const gated = meanAbove(blocks, gate) ?? ungated;
-  return decibels(inDecibels(gated));
+  const channels = channelsOf(sound);
+  const meter = loudnessMeter(channels[0]?.length ?? 0, sound.rate);
+  for (const channel of channels) meter.channel()(channel);
+  return meter.loudness();
 };

@@ -1,6 +1,6 @@
 import { type Decibels, decibels, type Hertz } from '../core/index.ts';
-import { gainOf, levelOf, type StereoSound } from './buffers.ts';
-import { loudnessOf } from './loudness.ts';
+import { freshSilence, gainOf, levelOf, type StereoSound } from './buffers.ts';
+import { loudnessMeter, loudnessOf } from './loudness.ts';
 import { PEAK_RUN, truePeakOf, visitPeaks } from './truePeak.ts';
 
 /** What a finished track must measure. */
@@ -63,69 +63,110 @@ const smoothed = (gains: Float64Array, rate: Hertz): Float64Array => {
   return out;
 };
 
-const apply = (samples: Float32Array, gain: number, limits: Float64Array | null, out: Float32Array): void => {
-  for (let i = 0; i < out.length; i += 1) {
+/** What is done to a sound: one gain for all of it, and the limiter's gains for each run where it is needed. */
+interface Change {
+  readonly gain: number;
+  readonly limits: Float64Array | null;
+}
+
+/** Writes `out.length` changed samples, from sample `from` on. */
+const changed = (samples: Float32Array, from: number, { gain, limits }: Change, out: Float32Array): void => {
+  for (let k = 0; k < out.length; k += 1) {
+    const i = from + k;
     const x = (samples[i] as number) * gain;
     if (limits === null) {
-      out[i] = x;
+      out[k] = x;
       continue;
     }
     const place = (i + 0.5) / PEAK_RUN - 0.5;
     const run = Math.max(0, Math.floor(place));
     const a = limits[run] as number;
     const b = limits[Math.min(run + 1, limits.length - 1)] as number;
-    out[i] = x * (a + (b - a) * Math.max(0, place - run));
+    out[k] = x * (a + (b - a) * Math.max(0, place - run));
   }
 };
 
-/** A sound of the same size, to be filled: one for all rounds, because a track is tens of megabytes. */
-const emptyLike = ({ rate, left, right }: StereoSound): StereoSound => ({
-  rate,
-  left: new Float32Array(left.length),
-  right: new Float32Array(right.length),
-});
-
-const applyGain = (
-  sound: StereoSound,
-  gain: number,
-  limits: Float64Array | null,
-  out: StereoSound,
-): StereoSound => {
-  apply(sound.left, gain, limits, out.left);
-  apply(sound.right, gain, limits, out.right);
+/** The sound changed, written into `out`, which may be the sound itself. */
+const withChange = (sound: StereoSound, change: Change, out: StereoSound): StereoSound => {
+  changed(sound.left, 0, change, out.left);
+  // A mono recording has one array for both sides.
+  if (out.right !== out.left) changed(sound.right, 0, change, out.right);
   return out;
 };
 
-/** The sound with a gain, and limited where a peak would pass the ceiling; written into `out`. */
-const withGain = (sound: StereoSound, gain: number, ceiling: number, out: StereoSound): StereoSound => {
+/** Samples that are changed and measured at a time, and how many on either side the true peak looks at. */
+const WINDOW = 1 << 15;
+const AROUND = 2 * PEAK_RUN;
+
+interface Measured {
+  readonly loudness: Decibels;
+  readonly peak: Decibels;
+}
+
+/** Loudness and true peak that a sound would have when it is changed: stretch by stretch, so that it needs no room. */
+const measuredWith = ({ rate, left, right }: StereoSound, change: Change): Measured => {
+  const meter = loudnessMeter(left.length, rate);
+  const room = new Float32Array(WINDOW + 2 * AROUND);
+  let highest = 0;
+  for (const samples of [left, right]) {
+    const feed = meter.channel();
+    for (let from = 0; from < samples.length; from += WINDOW) {
+      const first = Math.max(0, from - AROUND);
+      const window = room.subarray(0, Math.min(samples.length, from + WINDOW + AROUND) - first);
+      changed(samples, first, change, window);
+      const within = { from: from - first, to: Math.min(samples.length, from + WINDOW) - first };
+      feed(window.subarray(within.from, within.to));
+      visitPeaks(
+        window,
+        () => highest,
+        (_, peak) => {
+          highest = peak;
+        },
+        within,
+      );
+    }
+  }
+  return { loudness: meter.loudness(), peak: levelOf(highest) };
+};
+
+/** A gain, and the limiter's where a peak would pass the ceiling. */
+const limitedTo = (ceiling: number, gain: number, sound: StereoSound): Change => {
   const limits = limiterGains([sound.left, sound.right], ceiling / gain);
   const needed = limits.some((g) => g < 1);
-  return applyGain(sound, gain, needed ? smoothed(limits, sound.rate) : null, out);
+  return { gain, limits: needed ? smoothed(limits, sound.rate) : null };
 };
 
 /**
  * Brings a track to its loudness without letting its peaks through: one gain for the whole track, and a look-ahead
  * limiter where a peak would still exceed the goal.
+ * @param into - where the settled sound is written; a sound of the same size, or the sound itself when it is not needed
+ *   any more: a track is tens of megabytes
  * @returns the settled sound; silence and sounds under 400 ms come back unchanged
  */
-export const settleLoudness = (sound: StereoSound, goal: LoudnessGoal = TRACK_GOAL): StereoSound => {
+export const settleLoudness = (
+  sound: StereoSound,
+  goal: LoudnessGoal = TRACK_GOAL,
+  into: StereoSound = freshSilence(sound.left.length, sound.rate),
+): StereoSound => {
   const before = loudnessOf(sound);
   if (before === Number.NEGATIVE_INFINITY) return sound;
   let gain = gainOf(decibels(goal.loudness - before));
   const highest = gainOf(truePeakOf(sound));
-  const out = emptyLike(sound);
-  if (highest * gain <= gainOf(goal.peak)) return applyGain(sound, gain, null, out);
+  if (highest * gain <= gainOf(goal.peak)) return withChange(sound, { gain, limits: null }, into);
   const ceiling = gainOf(decibels(goal.peak + MARGIN));
-  const settled = withGain(sound, gain, ceiling, out);
+  let change = limitedTo(ceiling, gain, sound);
+  let measured = measuredWith(sound, change);
   for (let round = 0; round < MOST_ROUNDS; round += 1) {
-    const off = goal.loudness - loudnessOf(settled);
-    const over = truePeakOf(settled) - goal.peak;
+    const off = goal.loudness - measured.loudness;
+    const over = measured.peak - goal.peak;
     if (Math.abs(off) <= CLOSE_ENOUGH && over <= 0) break;
     gain *= gainOf(decibels(off));
     const lower = gainOf(decibels(-Math.max(0, over) * (round + 1)));
-    withGain(sound, gain, ceiling * Math.min(1, lower), out);
+    change = limitedTo(ceiling * Math.min(1, lower), gain, sound);
+    measured = measuredWith(sound, change);
   }
-  const left = levelOf(1) + goal.peak - truePeakOf(settled);
+  const settled = withChange(sound, change, into);
+  const left = levelOf(1) + goal.peak - measured.peak;
   // The last resort for material that is nearly all peak: the peak goal wins over the loudness goal.
-  return left >= 0 ? settled : applyGain(settled, gainOf(decibels(left)), null, settled);
+  return left >= 0 ? settled : withChange(settled, { gain: gainOf(decibels(left)), limits: null }, settled);
 };

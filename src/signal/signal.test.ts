@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { decibels, hertz } from '../core/index.ts';
 import { bandPass, filtered, highPass, highShelf, lowPass } from './biquad.ts';
-import { gainOf, levelOf, rmsOf } from './buffers.ts';
+import { gainOf, levelOf, reusedSilence, rmsOf } from './buffers.ts';
 import { fftOf, hannWindow } from './fft.ts';
 import { readEvenly, resampled } from './resample.ts';
 
@@ -100,6 +100,20 @@ describe('filters', () => {
   test('a corner above half the rate is refused', () => {
     expect(() => lowPass(hertz(23_000), RATE)).toThrow(RangeError);
   });
+});
+
+test('silence in the place of the sound before is silent, of its own length', () => {
+  const silence = reusedSilence();
+  const before = silence(100, RATE);
+  before.left.fill(1);
+  before.right.fill(1);
+  for (const frames of [60, 100, 140]) {
+    const { left, right } = silence(frames, RATE);
+    expect([left, right]).toEqual([new Float32Array(frames), new Float32Array(frames)]);
+    expect(left.buffer === before.left.buffer).toBe(frames <= 100);
+    left.fill(1);
+    right.fill(1);
+  }
 });
 
 test('levels and gains', () => {

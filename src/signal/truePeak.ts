@@ -43,18 +43,20 @@ const peakAfter = (samples: Float32Array, at: number): number => {
  * Visits every run of eight samples whose true peak can exceed `floor`, and tells its true peak.
  *
  * Runs that can't exceed it by the filter's bound are left out, which is exact and leaves out nearly all of them.
+ * @param within - whole runs that are visited, as samples: what stands around them is only looked at; default all
  */
 export const visitPeaks = (
   samples: Float32Array,
   floor: () => number,
   visit: (from: number, peak: number) => void,
+  within: { readonly from: number; readonly to: number } = { from: 0, to: samples.length },
 ): void => {
   const peaks = runPeaks(samples);
-  for (let run = 0; run < peaks.length; run += 1) {
+  for (let run = within.from / REACH; run * REACH < within.to; run += 1) {
     const near = Math.max(peaks[run - 1] ?? 0, peaks[run] ?? 0, peaks[run + 1] ?? 0);
     if (near * BOUND <= floor()) continue;
     const from = run * REACH;
-    const to = Math.min(samples.length, from + REACH);
+    const to = Math.min(within.to, from + REACH);
     let peak = 0;
     for (let i = from; i < to; i += 1) peak = Math.max(peak, peakAfter(samples, i));
     if (peak > floor()) visit(from, peak);
