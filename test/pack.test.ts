@@ -143,7 +143,7 @@ describe('an update', () => {
     await lessonWith({});
     expect(await update()).toMatchObject({
       code: 0,
-      out: expect.stringMatching(/ 23 of 23 files made anew/),
+      out: expect.stringMatching(/ 25 of 25 files made anew/),
     });
     expect((await update()).out).toMatch(/up to date\. Nothing was made/);
     const track = 'updated/pack/tracks/10-the-kettle-lid-b-la-b-backing-alone-up-to-speed.mp3';
@@ -152,7 +152,7 @@ describe('an update', () => {
     await rm(at('updated/pack/tune.mid'));
     const updated = await update();
     expect(updated).toMatchObject({ code: 0, err: '' });
-    expect(updated.out).toMatch(/ 4 of 23 files made anew/);
+    expect(updated.out).toMatch(/ 6 of 25 files made anew/);
     for (const name of ['practice.html', 'notes.html', 'description.txt', 'tune.mid'])
       expect(updated.out).toContain(name);
     expect(await readFile(at('updated/pack/notes.html'), 'utf8')).toContain('From a fair.');

@@ -1,14 +1,13 @@
 import { readFile, stat } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
+import { chapterLines, vttOf } from '../core/index.ts';
 import {
-  chapterLines,
   chaptersOf,
   draftFrom,
   type Listening,
   listeningJson,
   listenTo,
   remarksOf,
-  vttOf,
 } from '../listen/index.ts';
 import { type DecodedSound, decodeSound } from '../media/index.ts';
 import { writeAbc } from '../notation/index.ts';

@@ -1,3 +1,5 @@
+export type { Chapter } from './chapter.ts';
+export { chapterLines, vttOf } from './chapter.ts';
 export { countWord } from './countWord.ts';
 export type { Diagnostic, Place, Severity, Span } from './diagnostic.ts';
 export { placeFinder } from './diagnostic.ts';

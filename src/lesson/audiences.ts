@@ -24,6 +24,8 @@ const USUAL: AudienceChoice = {
   'text/description': 'public',
   'text/practice': 'subscribers',
   'text/notes': 'subscribers',
+  'text/runningOrder': 'teacher',
+  'text/chapters': 'teacher',
 };
 
 /** The entry of the longest beginning of an id: whole words between strokes count. */

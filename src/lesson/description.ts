@@ -37,6 +37,9 @@ export const descriptionOf = (lesson: Lesson, choice: TrackChoice): string => {
       ...lesson.ladder.map(({ name, what }) => `  ${name}: ${what}`),
     ],
     ['Play-along tracks:', ...tracks],
+    [
+      'Also: a sheet of each version and one of all of them together; a practice page that shows and plays every version at any tempo; notes bar by bar.',
+    ],
     [CARE_LINE],
     [RIGHTS_LINE],
   ];

@@ -61,6 +61,9 @@ export type { HandSign, PracticeData, PracticeOrnament, PracticeVersion, StaySig
 export { practiceDataOf, SLOWEST_PERCENT } from './practiceData.ts';
 export type { PracticeKey } from './practiceKeys.ts';
 export { practiceKeysOf } from './practiceKeys.ts';
+export type { PlannedChapter, RunningOrder, Segment } from './runningOrder.ts';
+export { plannedChapters, runningOrderOf } from './runningOrder.ts';
+export { runningOrderText, runningOrderVtt } from './runningOrderText.ts';
 export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './settings.ts';
 export { DEFAULT_SETTINGS, SOUND_FORMATS, STAY_DOWN_SHEETS } from './settings.ts';
 export { slugOf } from './slug.ts';

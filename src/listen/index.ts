@@ -1,5 +1,4 @@
-export type { Chapter } from './chapters.ts';
-export { chapterLines, chaptersOf, vttOf } from './chapters.ts';
+export { chaptersOf } from './chaptersOf.ts';
 export type { Difference } from './differences.ts';
 export type { Draft } from './draft.ts';
 export type { Heard, HeardNote } from './hear.ts';

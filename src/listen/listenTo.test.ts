@@ -1,19 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { hertz, randomFrom } from '../core/index.ts';
+import { hertz, randomFrom, vttOf } from '../core/index.ts';
 import { midiOf } from '../music/index.ts';
 import { readAbc, writeAbc } from '../notation/index.ts';
 import { type Timeline, timelineOf } from '../perform/index.ts';
 import { notesOf, type Score } from '../score/index.ts';
-import {
-  chaptersOf,
-  draftFrom,
-  hear,
-  listeningJson,
-  listenTo,
-  remarksOf,
-  understood,
-  vttOf,
-} from './index.ts';
+import { chaptersOf, draftFrom, hear, listeningJson, listenTo, remarksOf, understood } from './index.ts';
 import { played } from './testing/played.ts';
 
 const scoreOf = (text: string): Score => {

@@ -45,6 +45,8 @@ export const TEXT_FILES = {
   practice: { path: 'practice.html', what: 'practice page: plays and shows every version, for the learner' },
   notes: { path: 'notes.html', what: 'notes on the tune, bar by bar' },
   description: { path: 'description.txt', what: 'description for the web page' },
+  runningOrder: { path: 'running-order.txt', what: 'running order of the video, for the teacher' },
+  chapters: { path: 'chapters.vtt', what: 'chapters of the video as planned (WebVTT)' },
 } as const;
 /** A small file. */
 export type TextKind = keyof typeof TEXT_FILES;

@@ -11,6 +11,8 @@ import {
   performanceOfTrack,
   phraseMapOf,
   practiceDataOf,
+  type RunningOrder,
+  runningOrderOf,
   sourceOfSetting,
   type TeachingNotes,
   type TrackPlan,
@@ -54,6 +56,7 @@ interface Shared {
   readonly planOf: (versions: SomeVersions) => unknown;
   readonly scoreOf: (id: string) => string;
   readonly notes: () => TeachingNotes;
+  readonly order: () => RunningOrder;
 }
 
 const onceEach = <K, V>(make: (key: K) => V, nameOf: (key: K) => string): ((key: K) => V) => {
@@ -73,6 +76,10 @@ const sharedOf = (lesson: Lesson, source: PackSource): Shared => {
     () => teachingNotesOf(lesson),
     () => '',
   );
+  const order = onceEach(
+    () => runningOrderOf(lesson, notes(null)),
+    () => '',
+  );
   return {
     lesson,
     source,
@@ -85,6 +92,7 @@ const sharedOf = (lesson: Lesson, source: PackSource): Shared => {
       (id) => id,
     ),
     notes: () => notes(null),
+    order: () => order(null),
   };
 };
 
@@ -111,7 +119,7 @@ const trackInput = (plan: TrackPlan, outOf: number, { lesson, scoreOf }: Shared)
   return [sound, tagsOf(lesson, plan, outOf, null), cover, formats];
 };
 
-const textInput = (text: TextKind, { lesson, source, scoreOf, notes }: Shared): unknown => {
+const textInput = (text: TextKind, { lesson, source, scoreOf, notes, order }: Shared): unknown => {
   const { settings, chords, dance } = lesson;
   const scores = lesson.ladder.map(({ id }) => scoreOf(id));
   const about = [titlesOf(lesson), creditOf(lesson), sourceOfSetting(lesson), settings.date];
@@ -134,6 +142,10 @@ const textInput = (text: TextKind, { lesson, source, scoreOf, notes }: Shared): 
       ];
     case 'description':
       return descriptionOf(lesson, source.tracks);
+    case 'runningOrder':
+      return [titlesOf(lesson)[0], settings.words, order()];
+    case 'chapters':
+      return order();
     default:
       return text satisfies never;
   }

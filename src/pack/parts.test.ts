@@ -50,7 +50,11 @@ describe('what a change makes out of date', () => {
   const SHEETS = ['bones', 'plain', 'full', 'together'].map((id) => `sheet/${id}/a4 outOfDate`);
   test.each<readonly [string, Partial<LessonSettings>, readonly string[]]>([
     ['nothing', {}, []],
-    ['a story', { story: 'Once.' }, ['practice', 'notes', 'description'].map((id) => `text/${id} outOfDate`)],
+    [
+      'a story',
+      { story: 'Once.' },
+      ['practice', 'notes', 'description', 'runningOrder', 'chapters'].map((id) => `text/${id} outOfDate`),
+    ],
     [
       'fingers on paper',
       { marks: 'none' },

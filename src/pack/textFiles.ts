@@ -7,6 +7,8 @@ import {
   markedVersion,
   midiSongOf,
   RIGHTS_LINE,
+  runningOrderText,
+  runningOrderVtt,
   sourceOfSetting,
   teachingNotesOf,
   timelineOfTune,
@@ -75,6 +77,10 @@ export const textFile = async (
       return notesOf(lesson);
     case 'description':
       return descriptionOf(lesson, source.tracks);
+    case 'runningOrder':
+      return runningOrderText(lesson);
+    case 'chapters':
+      return runningOrderVtt(lesson);
     default:
       return kind satisfies never;
   }

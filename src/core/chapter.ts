@@ -1,30 +1,12 @@
-import type { PlayedBar } from './playedBars.ts';
-
 /** A stretch of a recording with a title. */
 export interface Chapter {
+  /** Seconds. */
   readonly start: number;
+  /** Seconds. */
   readonly end: number;
+  /** One line. */
   readonly title: string;
 }
-
-const begins = (bar: PlayedBar, before: PlayedBar | undefined): boolean =>
-  before === undefined || before.part !== bar.part || before.pass !== bar.pass;
-
-/** One chapter for each time a part is played: "A, time 1". */
-export const chaptersOf = (bars: readonly PlayedBar[]): readonly Chapter[] => {
-  const chapters: { start: number; end: number; title: string }[] = [];
-  bars.forEach((bar, i) => {
-    const last = chapters.at(-1);
-    if (last === undefined || begins(bar, bars[i - 1]))
-      chapters.push({
-        start: Math.max(0, bar.start),
-        end: bar.end,
-        title: `${bar.part}, time ${bar.pass + 1}`,
-      });
-    else last.end = bar.end;
-  });
-  return chapters;
-};
 
 const two = (n: number): string => String(n).padStart(2, '0');
 
@@ -39,9 +21,16 @@ const stamp = (time: number): string => {
   return `${two(hours)}:${two(minutes)}:${two(seconds)}.${String(ms % 1000).padStart(3, '0')}`;
 };
 
+/** Signs that would be read as markup, and so "-->", too. Source: WebVTT, W3C, section "WebVTT cue text". */
+const escaped = (title: string): string =>
+  title.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+
 /** Chapters as a WebVTT file. */
 export const vttOf = (chapters: readonly Chapter[]): string =>
-  ['WEBVTT', ...chapters.map((c, i) => `${i + 1}\n${stamp(c.start)} --> ${stamp(c.end)}\n${c.title}`)]
+  [
+    'WEBVTT',
+    ...chapters.map((c, i) => `${i + 1}\n${stamp(c.start)} --> ${stamp(c.end)}\n${escaped(c.title)}`),
+  ]
     .join('\n\n')
     .concat('\n');
 
