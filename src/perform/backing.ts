@@ -19,7 +19,7 @@ import type { Band } from './settings.ts';
 import type { TimedNote } from './timeline.ts';
 
 /** A chord and the score time from which it holds. */
-interface ChordFrom {
+export interface ChordFrom {
   readonly at: Rational;
   readonly chord: Chord;
 }
@@ -124,6 +124,16 @@ const scaleOf = (key: Key): readonly number[] =>
     return midiOf(pitchAtStaffStep(SOME_OCTAVE_FROM + i, key.accidentals[letter])) % 12;
   });
 
+/** What the backing plays into: the next tune of a set. */
+export interface LeadOn {
+  /** The next tune's bars, as far as its first full one. */
+  readonly bars: readonly LaidBar[];
+  /** The chord that turns the corner, and the score time from which it holds; null: the last one goes on. */
+  readonly turn: ChordFrom | null;
+  /** The next tune's first chord. */
+  readonly chord: Chord | null;
+}
+
 /** What the backing is made from. */
 interface BackingTask {
   readonly layout: Layout;
@@ -131,24 +141,47 @@ interface BackingTask {
   readonly dance: Dance;
   readonly plan: ChordPlan;
   readonly band: Band;
+  /** Absent: the tune ends here. */
+  readonly leadOn?: LeadOn;
 }
+
+/** The chords up to the corner, the one that turns it, and the one behind it. */
+const chordsInto = (chords: readonly ChordFrom[], { bars, turn, chord }: LeadOn): readonly ChordFrom[] => {
+  const target = bars.at(-1)?.start;
+  return [
+    ...chords.filter(({ at }) => turn === null || isLess(at, turn.at)),
+    ...(turn === null ? [] : [turn]),
+    ...(target === undefined || chord === null ? [] : [{ at: target, chord }]),
+  ];
+};
+
+/** The whole bars of a tune, the last one with what the next tune's pick-up takes of it. */
+const wholeBarsInto = (layout: Layout, leadOn: LeadOn | undefined): readonly WholeBar[] => {
+  if (leadOn === undefined) return wholeBarsOf(layout);
+  const target = leadOn.bars.at(-1)?.start;
+  const bars = [...layout.bars, ...leadOn.bars];
+  return wholeBarsOf({ bars, closing: null }).filter(
+    ({ start }) => target === undefined || isLess(start, target),
+  );
+};
 
 /**
  * What the backing plays under the tune.
  *
  * Patterns of the dance over the plan's chords, in whole bars of the metre: the pick-up before the first bar is the
- * fiddle's own, later ones lie inside a bar that is backed. At the end of a part the bass leads into what follows. From
- * the closing note on one chord is held.
+ * fiddle's own, later ones lie inside a bar that is backed. At the end of a part the bass leads into what follows, also
+ * into the next tune. From the closing note on one chord is held.
  * @param until - when the closing chord ends
  * @returns notes in the order in which they were made, to be sorted by the caller
  * @see Common practice: patterns per dance, bass root and fifth in turns, small movements of the hands
  */
 export const backingOf = (
-  { layout, clock, dance, plan, band }: BackingTask,
+  { layout, clock, dance, plan, band, leadOn }: BackingTask,
   until: Seconds,
 ): readonly TimedNote[] => {
-  const chords = chordsOf(layout, plan);
-  const wholes = wholeBarsOf(layout);
+  const own = chordsOf(layout, plan);
+  const chords = leadOn === undefined ? own : chordsInto(own, leadOn);
+  const wholes = wholeBarsInto(layout, leadOn);
   const players = playersOf(band.players);
   const closing = layout.closing?.start ?? null;
   const notes: TimedNote[] = [];

@@ -16,8 +16,13 @@ import type { Performance } from './settings.ts';
 import { type Feel, feelOfBar, swingOf } from './swing.ts';
 import type { TempoChange } from './timeline.ts';
 
+/** A pace and how the tune is played that it belongs to. */
+interface TunePace extends Pace {
+  readonly how: Performance;
+}
+
 /** A stretch of one pace, with its time. */
-interface Stretch extends Pace {
+interface Stretch extends TunePace {
   /** `at`, in whole notes. */
   readonly from: number;
   readonly start: number;
@@ -41,11 +46,11 @@ export interface Clock {
 const secondsPerWhole = (beat: Rational, beatsPerMinute: number): number =>
   60 / (beatsPerMinute * toNumber(beat));
 
-const stretchesOf = (paces: readonly Pace[], how: Performance, origin: number): readonly Stretch[] => {
+const stretchesOf = (paces: readonly TunePace[], origin: number): readonly Stretch[] => {
   const stretches: Stretch[] = [];
   for (const pace of paces) {
     const before = stretches.at(-1);
-    const { at, beatsPerMinute, hold } = pace;
+    const { at, beatsPerMinute, hold, how } = pace;
     const swing = how.swing === 'byDance' ? swingOf(how.dance, beatsPerMinute) : how.swing;
     stretches.push({
       ...pace,
@@ -75,7 +80,7 @@ const bentPlaces = (
   };
 };
 
-const clockOn = (stretches: readonly Stretch[], beat: TempoChange['beat']): Clock => {
+const clockOn = (stretches: readonly Stretch[]): Clock => {
   const stretchAt = (from: number): Stretch => {
     const found = stretches.findLast((s) => s.from <= from) ?? stretches[0];
     if (found === undefined) throw new RangeError('clockOf: a performance without tempo');
@@ -94,24 +99,34 @@ const clockOn = (stretches: readonly Stretch[], beat: TempoChange['beat']): Cloc
     tempo: stretches.map((s, i) => ({
       start: i === 0 ? seconds(0) : seconds(s.start),
       at: asWholeNotes(s.at),
-      beat,
+      beat: s.how.dance.beat,
       beatsPerMinute: s.beatsPerMinute / s.hold,
     })),
   };
 };
 
+/** A tune laid out, and how it is played. */
+export interface LaidTune {
+  readonly score: Score;
+  readonly layout: Layout;
+  readonly how: Performance;
+}
+
 /**
- * The clock of a performance.
+ * The clock of a performance of one tune, or of several in a row: each has its own tempo and feel from its first note on.
  * @param countIn - score time from the first click to the first bar of the metre
  */
-export const clockOf = (score: Score, layout: Layout, how: Performance, countIn: Rational): Clock => {
-  const first = layout.bars[0];
+export const clockOf = (tunes: readonly LaidTune[], countIn: Rational): Clock => {
+  const first = tunes[0]?.layout.bars[0];
   const lead = compare(countIn, ZERO) === 0 ? ZERO : pickupStart(countIn, first);
-  const paces = pacesOf(score, layout, how, subtract(ZERO, lead));
-  const clock = clockOn(stretchesOf(paces, how, 0), how.dance.beat);
+  const paces = tunes.flatMap(({ score, layout, how }, i) => {
+    const start = i === 0 ? subtract(ZERO, lead) : layout.bars[0]?.start;
+    return start === undefined ? [] : pacesOf(score, layout, how, start).map((pace) => ({ ...pace, how }));
+  });
+  const clock = clockOn(stretchesOf(paces, 0));
   if (first === undefined || compare(countIn, ZERO) > 0 || compare(first.offset, ZERO) === 0) return clock;
   // A swung pick-up begins late; without a count-in the track begins with it.
-  return clockOn(stretchesOf(paces, how, -clock.timeAt(first, ZERO)), how.dance.beat);
+  return clockOn(stretchesOf(paces, -clock.timeAt(first, ZERO)));
 };
 
 /** Score time from the first click to the first note, which may be a pick-up inside the last bar counted. */

@@ -171,20 +171,45 @@ const endWith = (draft: Draft): LaidEvent | null => {
   return held;
 };
 
+/** A tune and what of it is played. */
+export interface TuneExtent {
+  readonly score: Score;
+  readonly extent: Extent;
+}
+
 /**
- * The tune, or a passage of it, in the order of playing: repeats unfolded, every seam made to keep the beat, with an
- * end that ends.
+ * Tunes one after another in the order of playing: repeats unfolded, every seam made to keep the beat, those between
+ * tunes too, with an end that ends.
+ * @returns one layout for each tune, all on one line of score time; only the last one has a closing note
  */
-export const layOut = (score: Score, extent: Extent): Layout => {
+export const layOutInARow = (tunes: readonly TuneExtent[]): readonly Layout[] => {
   const drafts: Draft[] = [];
-  for (const draft of draftsOf(score, extent)) {
-    const before = drafts.at(-1);
-    if (before === undefined || fitSeam(before, draft)) drafts.push(draft);
-  }
+  const tuneOf = new Map<Draft, number>();
+  tunes.forEach(({ score, extent }, tune) => {
+    for (const draft of draftsOf(score, extent)) {
+      const before = drafts.at(-1);
+      if (before !== undefined && !fitSeam(before, draft)) continue;
+      drafts.push(draft);
+      tuneOf.set(draft, tune);
+    }
+  });
   const final = drafts.at(-1);
   const held = final === undefined ? null : endWith(final);
+  const bars = laidBars(drafts);
+  const last = bars.at(-1);
+  const closing =
+    held === null || last === undefined
+      ? null
+      : { start: add(last.start, held.onset), end: add(last.start, last.length) };
+  return tunes.map((_, tune) => ({
+    bars: bars.filter((_bar, i) => tuneOf.get(drafts[i] as Draft) === tune),
+    closing: tune === tunes.length - 1 ? closing : null,
+  }));
+};
+
+const laidBars = (drafts: readonly Draft[]): readonly LaidBar[] => {
   let start = rational(0);
-  const bars = drafts.map((draft, i): LaidBar => {
+  return drafts.map((draft, i): LaidBar => {
     const next = drafts[i + 1];
     const after = add(draft.offset, draft.length);
     const full = barLengthOf(draft.bar.metre);
@@ -201,9 +226,4 @@ export const layOut = (score: Score, extent: Extent): Layout => {
     start = add(start, draft.length);
     return laid;
   });
-  const last = bars.at(-1);
-  return {
-    bars,
-    closing: held === null || last === undefined ? null : { start: add(last.start, held.onset), end: start },
-  };
 };

@@ -75,7 +75,9 @@ export const pacesOf = (score: Score, layout: Layout, how: Performance, start: R
   const marked = markedPaces(score);
   const downbeats = downbeatsOf(layout);
   const holds = holdsIn(layout);
-  const moments = [ZERO, ...layout.bars.map((bar) => bar.start), ...downbeats, ...holds.flat()];
+  const moments = [ZERO, ...layout.bars.map((bar) => bar.start), ...downbeats, ...holds.flat()].filter(
+    (at) => compare(at, start) > 0,
+  );
   const paces: Pace[] = [];
   let bar = 0;
   let time = 0;

@@ -36,6 +36,8 @@ export interface TimedNote {
   readonly address?: Address;
   /** Which time round, from 0 over the whole track. */
   readonly pass?: number;
+  /** Which tune of a set its address is in, from 0; absent where there is one tune. */
+  readonly tune?: number;
 }
 
 /** One bar as played. */
@@ -51,6 +53,8 @@ export interface TimedBar {
   readonly pass: number;
   /** The learner's turn in an echo track: the fiddle rests. */
   readonly answer?: true;
+  /** Which tune of a set it is in, from 0; absent where there is one tune. */
+  readonly tune?: number;
 }
 
 /** One beat as played, count-in included (`bar` absent there). */
