@@ -20,6 +20,7 @@ export const layers = {
   audio: { kind: 'pure', imports: ['core', 'signal', 'perform'] },
   listen: { kind: 'pure', imports: [...written, 'signal', 'perform'] },
   lesson: { kind: 'pure', imports: ['notation', ...inner] },
+  sets: { kind: 'pure', imports: ['lesson', ...inner] },
   engrave: { kind: 'neutral', imports: ['lesson', 'notation', ...inner], packages: ['verovio'] },
   print: {
     kind: 'node',
@@ -97,5 +98,5 @@ export const layers = {
       ...inner,
     ],
   },
-  engine: { kind: 'node', imports: ['lesson', 'notation', ...inner] },
+  engine: { kind: 'node', imports: ['sets', 'lesson', 'notation', ...inner] },
 };

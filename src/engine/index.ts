@@ -29,5 +29,7 @@ export type { PerformSettings, TimedNote, Timeline } from '../perform/index.ts';
 export { timelineOf } from '../perform/index.ts';
 export type { Bar, Event, Note, Part, Score } from '../score/index.ts';
 export { barsOf, notesOf, placedEvents, playedOrder } from '../score/index.ts';
+export type { Corner, SetPlan, SetTrack, TuneInSet, TuneSet } from '../sets/index.ts';
+export { cornerWords, setOf, setProblems, setTracks, timelineOfSetTrack } from '../sets/index.ts';
 export type { Fit, VersionSettings, Versions } from '../versions/index.ts';
 export { deriveVersions, fitOf } from '../versions/index.ts';

@@ -9,3 +9,5 @@ export type { ChordModel } from './model.ts';
 export { modelFrom } from './model.ts';
 export { chordPlanOf, withChords } from './plan.ts';
 export { triadsOfSpans } from './spans.ts';
+export type { CornerTask, Turn, TurnKind } from './turn.ts';
+export { turnChordOf } from './turn.ts';

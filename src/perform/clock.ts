@@ -113,16 +113,36 @@ export interface LaidTune {
 }
 
 /**
- * The clock of a performance of one tune, or of several in a row: each has its own tempo and feel from its first note on.
+ * The paces of a tune that follows another: a pick-up keeps the pulse of the tune before, in its own feel; the tune's own
+ * tempo begins on its first beat, as between times through.
+ */
+const pacesBehind = ({ score, layout, how }: LaidTune, before: TunePace): readonly TunePace[] => {
+  const [first] = layout.bars;
+  const downbeat = layout.bars.find((bar) => compare(bar.offset, ZERO) === 0) ?? first;
+  if (first === undefined || downbeat === undefined) return [];
+  const own = pacesOf(score, layout, how, downbeat.start).map((pace) => ({ ...pace, how }));
+  if (downbeat === first) return own;
+  const beats = toNumber(before.how.dance.beat) / toNumber(how.dance.beat);
+  return [{ at: first.start, beatsPerMinute: before.beatsPerMinute * beats, hold: 1, how }, ...own];
+};
+
+/**
+ * The clock of a performance of one tune, or of several in a row, each with its own tempo and feel.
  * @param countIn - score time from the first click to the first bar of the metre
  */
 export const clockOf = (tunes: readonly LaidTune[], countIn: Rational): Clock => {
   const first = tunes[0]?.layout.bars[0];
   const lead = compare(countIn, ZERO) === 0 ? ZERO : pickupStart(countIn, first);
-  const paces = tunes.flatMap(({ score, layout, how }, i) => {
-    const start = i === 0 ? subtract(ZERO, lead) : layout.bars[0]?.start;
-    return start === undefined ? [] : pacesOf(score, layout, how, start).map((pace) => ({ ...pace, how }));
-  });
+  const paces: TunePace[] = [];
+  for (const tune of tunes) {
+    const before = paces.at(-1);
+    const { score, layout, how } = tune;
+    paces.push(
+      ...(before === undefined
+        ? pacesOf(score, layout, how, subtract(ZERO, lead)).map((pace) => ({ ...pace, how }))
+        : pacesBehind(tune, before)),
+    );
+  }
   const clock = clockOn(stretchesOf(paces, 0));
   if (first === undefined || compare(countIn, ZERO) > 0 || compare(first.offset, ZERO) === 0) return clock;
   // A swung pick-up begins late; without a count-in the track begins with it.

@@ -10,7 +10,7 @@ import { layOutInARow } from './layout.ts';
 import { playedNote } from './playedNote.ts';
 import { type PerformSettings, performanceOf } from './settings.ts';
 import { strokesOf } from './strokes.ts';
-import type { TimedBar, TimedNote, Timeline, Voice } from './timeline.ts';
+import type { TimedBar, TimedBeat, TimedNote, Timeline, Voice } from './timeline.ts';
 
 const VOICE_ORDER: readonly Voice[] = ['click', 'drum', 'bass', 'guitar', 'piano', 'fiddle'];
 
@@ -140,6 +140,24 @@ const backingOfTune = (frame: Frame, index: number): readonly TimedNote[] => {
   return backingOf(leadOn === undefined ? task : { ...task, leadOn }, frame.closing);
 };
 
+/** The beats of each tune; those under a pick-up between tunes are beats of the tune before. */
+const beatsIn = ({ tunes, clock }: Frame): readonly (readonly TimedBeat[])[] =>
+  tunes.map(({ layout, how }, i) => {
+    const next = tunes[i + 1]?.layout.bars.find((bar) => bar.offset.num === 0)?.start;
+    const from =
+      i === 0
+        ? 0
+        : Math.max(
+            0,
+            layout.bars.findIndex((bar) => bar.offset.num === 0),
+          );
+    const bars = layout.bars.slice(from);
+    const last = bars.at(-1);
+    if (last === undefined || next === undefined) return beatsOf({ bars, closing: null }, how.dance, clock);
+    const whole = { ...last, length: subtract(next, last.start) };
+    return beatsOf({ bars: [...bars.slice(0, -1), whole], closing: null }, how.dance, clock);
+  });
+
 /**
  * How long is `timelineOfSet` of tunes that have notes? Without working out who plays what, in a small part of the time.
  * @returns from 0 to the end of the last sound, count-in included, ring-out excluded
@@ -159,15 +177,15 @@ export const timelineLengthOf = (score: Score, settings: PerformSettings): Secon
  *
  * The first tune is counted in, the last one ends on a held note. Between two tunes nothing stops: the next one's pick-up
  * lies in the last bar of the one before, whose last note gives way to it or fills the bar; where the pick-up has no room
- * there it is left out. Each tune has its own tempo and feel from its first note on, a pick-up included. Notes and bars
- * say which tune they are of.
+ * there it is left out. Each tune has its own feel, and from its first beat on its own tempo: a pick-up keeps the pulse
+ * of the tune before, so that no foot stumbles. Notes and bars say which tune they are of.
  * @throws RangeError as `timelineOf` does, or when there is no tune
  */
 export const timelineOfSet = (set: readonly SetTune[]): Timeline => {
   const frame = frameOf(set);
   const { tunes, countIn, clock, end, closing } = frame;
   const counted = countIn === null ? [] : countInBeats(countIn, tunes[0]?.layout.bars[0], clock);
-  const beats = tunes.map(({ layout, how }) => beatsOf(layout, how.dance, clock));
+  const beats = beatsIn(frame);
   const clicks = tunes.flatMap(({ how }, i) => (how.click ? clicksOn(beats[i] ?? []) : []));
   const melody = tunes.flatMap((_, i) => melodyOf(frame, i));
   const backing = tunes.flatMap((_, i) => backingOfTune(frame, i));
