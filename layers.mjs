@@ -57,6 +57,10 @@ export const layers = {
     imports: ['store', 'lesson', 'engrave', 'print', 'media', 'audio', 'signal', 'notation', ...inner],
     packages: ['fflate', 'zod'],
   },
+  shelf: {
+    kind: 'node',
+    imports: ['store', 'lessonfile', 'lesson', 'notation', ...inner],
+  },
   player: { kind: 'web', imports: ['audio', 'lesson', 'engrave', 'notation', ...inner] },
   practice: {
     kind: 'web',
@@ -79,7 +83,18 @@ export const layers = {
   },
   server: {
     kind: 'node',
-    imports: ['protocol', 'store', 'intake', 'pack', 'audio', 'lessonfile', 'lesson', 'notation', ...inner],
+    imports: [
+      'protocol',
+      'shelf',
+      'store',
+      'intake',
+      'pack',
+      'audio',
+      'lessonfile',
+      'lesson',
+      'notation',
+      ...inner,
+    ],
     packages: ['hono', '@hono/node-server'],
   },
   cli: {

@@ -241,15 +241,9 @@ export const main = async (argv, io) => {
 });
 
 describe('npm start', () => {
-  const LESSON = 'demo/lessons/the-lantern-at-hollin-quay';
-  const MAIN = `import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
-
-export const main = async (argv: readonly string[]): Promise<number> => {
-  const out = argv[3] ?? '';
-  mkdirSync(out + '/sheets', { recursive: true });
-  writeFileSync(out + '/sheets/01 reel.pdf', 'pdf');
-  writeFileSync(out + '/manifest.json', '{"files":[{"path":"sheets/01 reel.pdf","what":"a sheet"}]}');
-  return existsSync(argv[1] + '/gone.txt') ? 2 : 0;
+  const MAIN = `export const main = async (argv: string[], io: any): Promise<number> => {
+  io.stdout.write(JSON.stringify(argv));
+  return argv.includes('7') ? 3 : 0;
 };
 `;
   let folder = '';
@@ -257,40 +251,26 @@ export const main = async (argv: readonly string[]): Promise<number> => {
     folder = house({ 'src/cli/main.ts': MAIN, 'src/core/half.ts': 'export const half = 0.5;\n' });
   });
   const start = (...args: string[]): Ran =>
-    node(folder, ['scripts/start.mjs', ...args], { INIT_CWD: folder });
+    node(folder, ['scripts/start.mjs', ...args], { INIT_CWD: join(folder, 'src') });
 
-  test('without a lesson it ends with a sentence', () => {
-    expect(start()).toMatchObject({
-      code: 1,
-      err: `Packages and build are ready, but the demo lesson ${LESSON} is missing.\n`,
-    });
+  test('builds and opens the workbench', () => {
+    const { code, out, err } = start();
+    expect({ code, err }).toEqual({ code: 0, err: '' });
+    expect(out).toMatch(/^Building: [\s\S]*\n\["open"\]$/);
   });
-  test('makes the pack, says where it lies, and the second time what is in it, without making it', () => {
-    write(folder, `${LESSON}/lesson.json`, '{}');
-    const first = start();
-    expect(first).toMatchObject({ code: 0, err: '' });
-    expect(first.out).toContain(`Making the pack of the demo lesson ${LESSON}.`);
-    const lies = `The demo pack lies in ${join(folder, 'pack-out', 'demo')}\n`;
-    expect(first.out.endsWith(lies)).toBe(true);
-    const second = start().out;
-    expect(second).toMatch(new RegExp(`^The pack of ${LESSON} is there already`));
-    expect(second).toContain(`\n  sheets/01 reel.pdf  a sheet\n\n${lies}`);
+  test('takes a folder from where the user stands, and a port', () => {
+    expect(start('--shelf', 'mine', '--port', '5000', '--no-browser').out).toBe(
+      JSON.stringify(['open', join(folder, 'src', 'mine'), '--port', '5000', '--no-browser']),
+    );
   });
-  test('(regression) makes it again when one of its files is gone', () => {
-    rmSync(join(folder, 'pack-out/demo/sheets/01 reel.pdf'));
-    expect(start().out).toMatch(/^Making the pack/);
-  });
-  test('makes it again when the lesson changes, or for another folder', () => {
-    write(folder, `${LESSON}/tune.abc`, 'X:1');
-    expect(start().out).toMatch(/^Making the pack/);
-    expect(start('--out', 'elsewhere').out).toContain(`lies in ${join(folder, 'elsewhere')}\n`);
-  });
-  test('hands on what the pack ends with', () => {
-    write(folder, `${LESSON}/gone.txt`, '');
-    expect(start()).toMatchObject({ code: 2, err: expect.stringContaining('exit code 2') });
+  test('hands on what the workbench ends with', () => {
+    expect(start('--port', '7').code).toBe(3);
   });
   test('an unknown option is a sentence', () => {
-    expect(start('--loud')).toMatchObject({ code: 1, err: 'Usage: npm start [-- --out FOLDER]\n' });
+    expect(start('--loud')).toMatchObject({
+      code: 1,
+      err: 'Usage: npm start [-- --shelf FOLDER] [--port N] [--no-browser]\n',
+    });
   });
 });
 

@@ -3,6 +3,7 @@ import { CHECK_HELP, check } from './check.ts';
 import { complain, EXIT, type Io, say, UsageError } from './io.ts';
 import { KEEP_HELP, keep } from './keep.ts';
 import { LISTEN_HELP, listen } from './listen.ts';
+import { OPEN_HELP, open } from './open.ts';
 import { PACK_HELP, pack } from './pack.ts';
 import { VERSIONS_HELP, versions } from './versions.ts';
 
@@ -10,6 +11,7 @@ export type { Io } from './io.ts';
 
 const HELP = `tuneladder: one tune in, a graded fiddle lesson out
 
+  tuneladder open [SHELF]                        the workbench in your browser
   tuneladder check FILE.abc…                     what is wrong with a tune, and where
   tuneladder versions FILE.abc [--out DIR]       the bones, all the notes, the full version, as ABC
   tuneladder keep LESSON [--bar N [NOTES]]       bars of the bones in your own words
@@ -21,6 +23,7 @@ tuneladder COMMAND --help tells more about a command.`;
 type Command = { readonly run: (argv: readonly string[], io: Io) => Promise<number>; readonly help: string };
 
 const COMMANDS: ReadonlyMap<string, Command> = new Map([
+  ['open', { run: open, help: OPEN_HELP }],
   ['check', { run: check, help: CHECK_HELP }],
   ['versions', { run: versions, help: VERSIONS_HELP }],
   ['keep', { run: keep, help: KEEP_HELP }],

@@ -1,2 +1,2 @@
 export type { TuneText } from './readTuneFile.ts';
-export { readTuneFile } from './readTuneFile.ts';
+export { readTuneFile, tuneTextIn } from './readTuneFile.ts';

@@ -33,10 +33,14 @@ const fromXml = (text: string): TuneText => {
   return asText(readMusicXml(parsed.root));
 };
 
-const fromBytes = (bytes: Uint8Array): TuneText => {
+/**
+ * The tunes in a file's bytes, see `readTuneFile`.
+ * @param bytes - whoever hands them over has limited how many they are
+ */
+export const tuneTextIn = (bytes: Uint8Array): TuneText => {
   if (beginsWith(bytes, 'PK')) {
     const unpacked = unpackMxl(bytes);
-    return unpacked.kind === 'bytes' ? fromBytes(unpacked.bytes) : unpacked;
+    return unpacked.kind === 'bytes' ? tuneTextIn(unpacked.bytes) : unpacked;
   }
   if (beginsWith(bytes, 'MThd')) return asText(readMidi(bytes));
   const text = textIn(bytes);
@@ -53,5 +57,5 @@ const fromBytes = (bytes: Uint8Array): TuneText => {
  */
 export const readTuneFile = async (path: string): Promise<TuneText> => {
   const file = await readFileBytes(path);
-  return file.kind === 'bytes' ? fromBytes(file.bytes) : file;
+  return file.kind === 'bytes' ? tuneTextIn(file.bytes) : file;
 };

@@ -20,7 +20,7 @@ export { attachedOf, withKeptBar, withoutKeptBar } from './keeping.ts';
 export type { Attached, KeptBar, KeptRemark, KeptState, StoredEvent } from './kept/index.ts';
 export { keptRemarks } from './keptRemarks.ts';
 export type { GroupFit, LessonVersion, NeighbourFit } from './ladder.ts';
-export { groupFits, manyVersions, togetherFit, togetherName } from './ladder.ts';
+export { groupFits, manyVersions, togetherFit, togetherName, versionNamesOf } from './ladder.ts';
 export type { Lesson } from './lesson.ts';
 export { fullestOf, lessonOf, tempoOf, versionOf } from './lesson.ts';
 export type { ParcelPart } from './letter.ts';

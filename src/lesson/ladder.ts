@@ -90,6 +90,18 @@ const whatIn = (choice: VersionChoice, settings: LessonSettings): string => {
   return ornaments === 'main' ? 'every note of the tune, the main ornaments' : KINDS[choice.kind].what;
 };
 
+const nameOf = (choice: VersionChoice, id: VersionId): string => {
+  const { name } = KINDS[choice.kind];
+  const trait = id === choice.kind ? null : traitOf(choice);
+  return choice.name ?? (trait === null ? name : `${name}, ${trait.name}`);
+};
+
+/** The names of a lesson's versions, simplest first, without making them. */
+export const versionNamesOf = ({ versions }: Pick<LessonSettings, 'versions'>): readonly string[] => {
+  const ids = idsOf(versions);
+  return versions.map((choice, i) => nameOf(choice, ids[i] ?? choice.kind));
+};
+
 /**
  * The versions of a lesson in the order of learning.
  * @param versions - the tune's own three, of which the listed ones are taken or made
@@ -102,12 +114,10 @@ export const ladderOf = (versions: Versions, settings: LessonSettings): Ladder =
   const ids = idsOf(choices);
   const [simplest, ...others] = choices.map((choice, i): LessonVersion => {
     const id = ids[i] ?? choice.kind;
-    const { name } = KINDS[choice.kind];
-    const trait = id === choice.kind ? null : traitOf(choice);
     return {
       id,
       kind: choice.kind,
-      name: choice.name ?? (trait === null ? name : `${name}, ${trait.name}`),
+      name: nameOf(choice, id),
       what: whatIn(choice, settings),
       score: scoreOf(choice, versions, settings),
     };

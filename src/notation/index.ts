@@ -1,5 +1,5 @@
 export type { AbcBook, BarSetting, ReadBar, ReadTune } from './abc/index.ts';
-export { readAbc, readAbcBar, writeAbc, writeAbcBar } from './abc/index.ts';
+export { readAbc, readAbcBar, tuneAlone, writeAbc, writeAbcBar } from './abc/index.ts';
 export type { ImportedTune } from './importedTune.ts';
 export { elementIdOf } from './mei/elementId.ts';
 export type { MeiDocument, MeiHands, MeiStaff, MeiWriting } from './mei/meiDocument.ts';

@@ -2,6 +2,7 @@ export type { BuildOptions, BuildResult } from './buildPack.ts';
 export { buildPack } from './buildPack.ts';
 export type { FilesOnDisk } from './filesOnDisk.ts';
 export { inspectPack } from './filesOnDisk.ts';
+export { loadBank } from './loadBank.ts';
 export type { Manifest } from './manifest.ts';
 export { inspectOwnSound, OwnSoundError } from './ownSound.ts';
 export { paceFrom } from './pace.ts';

@@ -1,5 +1,5 @@
 import type { LessonSettings, TrackChoice } from '../lesson/index.ts';
-import { type ReadTune, readAbc } from '../notation/index.ts';
+import { type ReadTune, readAbc, tuneAlone } from '../notation/index.ts';
 
 /** What a worker needs to work a lesson out for itself. */
 export interface PackSource {
@@ -11,9 +11,6 @@ export interface PackSource {
   readonly undated?: boolean;
 }
 
-/** Texts are handed out as UTF-8, whatever the teacher's file was written in. */
-const CHARSET = /^(%%abc-charset\s+)\S+/gm;
-
 /**
  * What to pack of a file with one or many tunes.
  * @param text - the whole file
@@ -24,14 +21,7 @@ export const sourceOf = (
   tune: ReadTune,
   settings: LessonSettings,
   tracks: TrackChoice,
-): PackSource => {
-  const book = readAbc(text);
-  const first = Math.min(...book.tunes.map((t) => t.span.start));
-  const own = text.slice(tune.span.start, tune.span.end).trimEnd();
-  const header = text.slice(0, first).trim();
-  const abc = `${header === '' ? '' : `${header}\n\n`}${own}\n`;
-  return { abc: abc.replace(CHARSET, '$1utf-8'), settings, tracks };
-};
+): PackSource => ({ abc: tuneAlone(text, readAbc(text), tune), settings, tracks });
 
 /**
  * The tune of a source.

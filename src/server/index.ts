@@ -1,1 +1,2 @@
-export {};
+export type { RunningServer, ServerOptions } from './startServer.ts';
+export { startServer } from './startServer.ts';

@@ -1,0 +1,87 @@
+import type { Hono } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
+import { placeFinder } from '../core/index.ts';
+import { tuneTextIn } from '../intake/index.ts';
+import { keyName } from '../music/index.ts';
+import { readAbc } from '../notation/index.ts';
+import { madeLessons, newLessons, shelfAnswer, type TunesAnswer } from '../protocol/index.ts';
+import { barsOf, fieldsOf, notesOf, titleOf } from '../score/index.ts';
+import { bodyOf } from './body.ts';
+import { lessonCardOf } from './lessonCard.ts';
+import { refuse } from './refuse.ts';
+import type { Workbench } from './workbench.ts';
+
+/** Lessons that are listed at once; who has more searches. Ours. */
+const MOST_LISTED = 200;
+/** The largest file of tunes, in bytes. Ours: as on the command line. */
+const LARGEST_FILE = 5_000_000;
+/** JSON of it: signs that must be written apart may make it longer. Ours. */
+const LARGEST_FILE_AS_JSON = 8_000_000;
+/** Problems of a file that are listed; behind so many nobody reads on. Ours. */
+const MOST_PROBLEMS = 200;
+
+const tooLarge = (megabytes: number) => ({
+  onError: (context: Parameters<typeof refuse>[0]) =>
+    refuse(
+      context,
+      413,
+      `That is too large: at most ${megabytes} MB are taken. Split it into smaller files.`,
+    ),
+});
+
+const tunesIn = (abc: string): TunesAnswer => {
+  const { tunes, diagnostics } = readAbc(abc);
+  const placeOf = placeFinder(abc);
+  return {
+    abc,
+    tunes: tunes.map(({ score }) => ({
+      title: titleOf(score),
+      dance: fieldsOf(score, 'R')[0] ?? '',
+      key: keyName(score.key),
+      bars: barsOf(score).filter(({ bar }) => bar.number !== null).length,
+      unusable: notesOf(score).length === 0 ? 'It has no notes.' : null,
+    })),
+    problems: diagnostics.slice(0, MOST_PROBLEMS).map(({ span, message, hint }) => ({
+      ...placeOf(span?.start ?? 0),
+      message: hint === undefined ? message : `${message} ${hint}`,
+    })),
+  };
+};
+
+/** The list of lessons, and what makes new ones. */
+export const addShelfRoutes = (app: Hono, { shelf, packs, shownFolder }: Workbench): void => {
+  app.get('/api/shelf', (context) => {
+    const found = shelf.search(context.req.query('words') ?? '');
+    const lessons = found
+      .slice(0, MOST_LISTED)
+      .map((lesson) => lessonCardOf(lesson, packs.stateOf(lesson.id).kind === 'building'));
+    return context.json(
+      shelfAnswer.parse({ folder: shownFolder, all: shelf.size(), matching: found.length, lessons }),
+    );
+  });
+
+  app.post('/api/tunes', bodyLimit({ maxSize: LARGEST_FILE, ...tooLarge(5) }), async (context) => {
+    const bytes = new Uint8Array(await context.req.arrayBuffer());
+    if (bytes.length === 0) return refuse(context, 400, 'The file is empty.');
+    const text = tuneTextIn(bytes);
+    if (text.kind === 'problem') return refuse(context, 400, `The file cannot be read: ${text.message}`);
+    const answer = tunesIn(text.text);
+    const imported = (text.imported ?? []).map(({ message }) => ({ line: 1, column: 1, message }));
+    return context.json({ ...answer, problems: [...imported, ...answer.problems] });
+  });
+
+  app.post('/api/lessons', bodyLimit({ maxSize: LARGEST_FILE_AS_JSON, ...tooLarge(5) }), async (context) => {
+    const read = await bodyOf(context, newLessons);
+    if (read.kind === 'refused') return read.answer;
+    const made = await shelf.make(read.body.abc, read.body.tunes);
+    if (made.kind === 'problem') return refuse(context, 400, made.message);
+    return context.json(madeLessons.parse({ ids: [...made.ids] }), 201);
+  });
+
+  app.post('/api/deleted/:mark/back', async (context) => {
+    const id = await shelf.bringBack(context.req.param('mark'));
+    return id === null
+      ? refuse(context, 404, 'This lesson is not among the deleted ones any more.')
+      : context.json({ ids: [id] });
+  });
+};

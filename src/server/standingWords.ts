@@ -1,0 +1,27 @@
+import { join } from 'node:path';
+import { type LessonSettings, USUAL_ORNAMENT_NAMES } from '../lesson/index.ts';
+import { readWordsFile } from '../lessonfile/index.ts';
+import { readTextFile } from '../store/index.ts';
+
+/** A teacher's standing words. */
+const WORDS_FILE = 'words.json';
+
+/** The text of a folder's words.json; empty where there is none that can be read. */
+export const wordsTextIn = async (folder: string): Promise<string> => {
+  const file = await readTextFile(join(folder, WORDS_FILE));
+  return file.kind === 'text' ? file.text : '';
+};
+
+type Standing = Pick<LessonSettings, 'names' | 'standing'>;
+
+/** Standing words for a lesson: the shelf's, and the lesson's own, which win. What cannot be read is left out. */
+export const standingFor = async (folders: readonly string[]): Promise<Standing> => {
+  let found: Standing = { names: USUAL_ORNAMENT_NAMES, standing: {} };
+  for (const folder of folders) {
+    const text = await wordsTextIn(folder);
+    const read = text === '' ? null : readWordsFile(text);
+    if (read?.kind !== 'words') continue;
+    found = { names: { ...found.names, ...read.names }, standing: { ...found.standing, ...read.standing } };
+  }
+  return found;
+};

@@ -1,0 +1,272 @@
+import { spawn } from 'node:child_process';
+import { readdir, readFile, symlink, writeFile } from 'node:fs/promises';
+import { request } from 'node:http';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { ROOT } from './house.ts';
+import { workRoom } from './program.ts';
+
+// The workbench's server as a user starts it: a process of its own, a shelf in a folder, requests over the wire.
+
+interface Answer {
+  readonly status: number;
+  readonly headers: Readonly<Record<string, string | string[] | undefined>>;
+  readonly text: string;
+}
+
+interface Ask {
+  readonly method?: string;
+  readonly headers?: Readonly<Record<string, string>>;
+  readonly body?: string | Uint8Array;
+}
+
+/** A request with exactly these headers: `fetch` would not let a test lie about where it comes from. */
+const ask = (port: number, path: string, { method = 'GET', headers = {}, body }: Ask = {}): Promise<Answer> =>
+  new Promise((resolve, reject) => {
+    const asked = request({ host: '127.0.0.1', port, path, method, headers }, (answer) => {
+      const pieces: Buffer[] = [];
+      answer.on('data', (piece: Buffer) => pieces.push(piece));
+      answer.on('end', () =>
+        resolve({
+          status: answer.statusCode ?? 0,
+          headers: answer.headers,
+          text: Buffer.concat(pieces).toString('utf8'),
+        }),
+      );
+    });
+    asked.on('error', reject);
+    asked.end(body);
+  });
+
+interface Started {
+  readonly port: number;
+  readonly key: string;
+  readonly child: ReturnType<typeof spawn>;
+  readonly ended: Promise<number | null>;
+  readonly said: () => string;
+  /** Asks as the workbench's own page does. */
+  readonly page: (path: string, ask?: Ask) => Promise<Answer>;
+}
+
+const start = async (shelf: string, port: number): Promise<Started> => {
+  const args = [join(ROOT, 'bin/tuneladder.mjs'), 'open', shelf, '--port', String(port), '--no-browser'];
+  const child = spawn(process.execPath, args);
+  let out = '';
+  child.stdout.setEncoding('utf8').on('data', (text: string) => {
+    out += text;
+  });
+  child.stderr.setEncoding('utf8').on('data', (text: string) => {
+    out += text;
+  });
+  const ended = new Promise<number | null>((resolve) => child.on('close', resolve));
+  const address = /http:\/\/127\.0\.0\.1:(\d+)\/\?key=([0-9a-f]+)/;
+  while (!address.test(out)) {
+    if (child.exitCode !== null) throw new Error(out);
+    await new Promise((resolve) => setTimeout(resolve, 20));
+  }
+  const [, found = '', key = ''] = address.exec(out) ?? [];
+  const own = {
+    cookie: `tuneladder-${found}=${key}`,
+    'x-tuneladder': '1',
+    'content-type': 'application/json',
+  };
+  return {
+    port: Number(found),
+    key,
+    child,
+    ended,
+    said: () => out,
+    page: (path, { method, headers, body } = {}) =>
+      ask(Number(found), path, {
+        ...(method === undefined ? {} : { method }),
+        headers: { ...own, ...headers },
+        ...(body === undefined ? {} : { body }),
+      }),
+  };
+};
+
+const json = ({ text }: Answer) => JSON.parse(text);
+const TUNE =
+  'X:1\nT:A Kettle for Nell\nR:reel\nM:4/4\nL:1/8\nK:D\nDFAF dAFA|BGdG AFED|DFAF dAFA|BdAF E2D2|\n';
+
+describe('the server', () => {
+  let room: Awaited<ReturnType<typeof workRoom>>;
+  let shelf = '';
+  let server: Started;
+  beforeAll(async () => {
+    room = await workRoom();
+    shelf = join(room.path, 'shelf');
+    server = await start(shelf, 4850);
+  });
+  afterAll(async () => {
+    server.child.kill('SIGINT');
+    expect(await server.ended).toBe(0);
+    expect(server.said()).toContain('Closed.');
+    await room.leave();
+  });
+
+  test('begins with the demo lessons and names its folder', async () => {
+    const answer = json(await server.page('/api/shelf'));
+    expect(answer).toMatchObject({ folder: shelf, all: 4, matching: 4 });
+    expect(server.said()).toContain(`Your lessons: ${shelf}\n`);
+  });
+
+  describe('lets in nobody but the workbench', () => {
+    const cookie = () => ({ cookie: `tuneladder-${server.port}=${server.key}` });
+    test('the address with the key sets a cookie that scripts and other pages do not get', async () => {
+      const { status, headers } = await ask(server.port, `/?key=${server.key}`);
+      expect(status).toBe(303);
+      expect(headers.location).toBe('/');
+      expect(headers['set-cookie']).toEqual([
+        `tuneladder-${server.port}=${server.key}; Path=/; HttpOnly; SameSite=Strict`,
+      ]);
+    });
+    test.each([
+      ['without the cookie', '/api/shelf', () => ({})],
+      ['without the cookie, of the page', '/', () => ({})],
+      [
+        'with a wrong cookie',
+        '/api/shelf',
+        () => ({ cookie: `tuneladder-${server.port}=${'0'.repeat(48)}` }),
+      ],
+      ['with a wrong key', `/?key=${'0'.repeat(48)}`, () => ({})],
+      ['with another host', '/api/shelf', () => ({ ...cookie(), host: `tuneladder.example:${server.port}` })],
+      ['with another port', '/api/shelf', () => ({ ...cookie(), host: '127.0.0.1:80' })],
+      ['out of another page', '/api/shelf', () => ({ ...cookie(), 'sec-fetch-site': 'cross-site' })],
+      ["out of another port's page", '/api/shelf', () => ({ ...cookie(), 'sec-fetch-site': 'same-site' })],
+    ])('refused: %s', async (_, path, headers) => {
+      const { status, text } = await ask(server.port, path, { headers: headers() });
+      expect(status).toBe(403);
+      expect(text).toMatch(/not/);
+    });
+    test.each([
+      ['of a foreign origin', { origin: 'http://tuneladder.example', 'x-tuneladder': '1' }],
+      ['of another port', { origin: 'http://127.0.0.1:1', 'x-tuneladder': '1' }],
+      ['of a sandboxed page', { origin: 'null', 'x-tuneladder': '1' }],
+      ['without the own header', {}],
+    ])('a change is refused: %s', async (_, headers) => {
+      const change = { method: 'DELETE', headers: { ...cookie(), ...headers } };
+      expect((await ask(server.port, '/api/lessons/seven-thimbles', change)).status).toBe(403);
+      expect(await readdir(shelf)).toContain('seven-thimbles');
+    });
+  });
+
+  test('the page comes with a strict policy and a nonce of its own', async () => {
+    const [one, other] = [await server.page('/'), await server.page('/lesson/seven-thimbles')];
+    const nonceIn = ({ text }: Answer) => /data-nonce="([^"]+)"/.exec(text)?.[1] ?? '';
+    expect(nonceIn(one)).toMatch(/^[A-Za-z0-9+/]{22}==$/);
+    expect(nonceIn(one)).not.toBe(nonceIn(other));
+    expect(one.headers['content-security-policy']).toContain(`style-src 'self' 'nonce-${nonceIn(one)}'`);
+    expect(one.headers).toMatchObject({
+      'x-content-type-options': 'nosniff',
+      'referrer-policy': 'no-referrer',
+    });
+    expect((await server.page('/thread.js')).headers['content-type']).toContain('text/javascript');
+    expect((await server.page('/nothing.js')).status).toBe(404);
+  });
+
+  test('no path leaves the shelf', async () => {
+    const outside = join(room.path, 'secret.txt');
+    await writeFile(outside, 'secret');
+    const lesson = join(shelf, 'the-ferrymans-wet-coat');
+    await symlink(outside, join(lesson, 'pack')).catch(() => undefined);
+    for (const path of [
+      '/files/../secret.txt',
+      '/files/..%2f..%2fsecret.txt/pack/x',
+      '/files/%2e%2e/pack/secret.txt',
+      '/files/the-ferrymans-wet-coat/pack/..%2ftune.abc',
+      '/files/the-ferrymans-wet-coat/pack/%2e%2e/tune.abc',
+      '/files/the-ferrymans-wet-coat/pack/../tune.abc',
+      `/files/the-ferrymans-wet-coat/pack/${encodeURIComponent(outside)}`,
+      '/files/the-ferrymans-wet-coat/pack/',
+      '/files/the-ferrymans-wet-coat/pack/%00',
+      '/assets/..%2findex.html',
+      '/assets/%2e%2e%2f%2e%2e%2fpackage.json',
+      '/api/lessons/..',
+      '/api/lessons/%2e%2e%2fshelf',
+      '/api/lessons/.key',
+      '/api/lessons/seven-thimbles/earlier/..%2f..',
+    ]) {
+      const { status, text } = await server.page(path);
+      expect({ path, status }).toMatchObject({ status: 404 });
+      expect(text).not.toContain('secret');
+      expect(text).not.toContain('T:');
+    }
+  });
+
+  test('a pasted tune becomes a lesson, is saved, retitled, copied, deleted and brought back', async () => {
+    const tunes = json(await server.page('/api/tunes', { method: 'POST', body: TUNE }));
+    expect(tunes.tunes).toEqual([
+      { title: 'A Kettle for Nell', dance: 'reel', key: 'D major', bars: 4, unusable: null },
+    ]);
+    const post = (path: string, body: unknown = {}, method = 'POST') =>
+      server.page(path, { method, body: JSON.stringify(body) });
+    const made = json(await post('/api/lessons', { abc: TUNE, tunes: [0] }));
+    expect(made).toEqual({ ids: ['a-kettle-for-nell'] });
+    const one = json(await server.page('/api/lessons/a-kettle-for-nell'));
+    expect(one).toMatchObject({ abc: TUNE, problems: [], words: '' });
+    const abc = TUNE.replace('E2D2', 'D4');
+    const save = { abc, settings: one.settings, base: one.revision };
+    const saved = json(await post('/api/lessons/a-kettle-for-nell', save, 'PUT'));
+    expect(saved.kind).toBe('saved');
+    expect(await readFile(join(shelf, 'a-kettle-for-nell', 'tune.abc'), 'utf8')).toBe(abc);
+    // A second window that still has the state from before.
+    const other = { ...save, abc: TUNE.replace('DFAF', 'D2AF') };
+    const changed = json(await post('/api/lessons/a-kettle-for-nell', other, 'PUT'));
+    expect(changed).toMatchObject({ kind: 'changed', now: { abc }, base: { abc: TUNE } });
+    expect(await readFile(join(shelf, 'a-kettle-for-nell', 'tune.abc'), 'utf8')).toBe(abc);
+    // The answer was lost and the page asks again.
+    expect(json(await post('/api/lessons/a-kettle-for-nell', save, 'PUT'))).toEqual(saved);
+    expect(
+      (await post('/api/lessons/a-kettle-for-nell/title', { title: 'Nell’s 100% Kettle' }, 'PUT')).status,
+    ).toBe(200);
+    expect(json(await server.page('/api/shelf?words=kettel')).lessons[0].title).toBe('Nell’s 100% Kettle');
+    const copy = json(await post('/api/lessons/a-kettle-for-nell/copy'));
+    expect(copy).toEqual({ ids: ['nells-100-kettle-copy'] });
+    const { mark } = json(await server.page('/api/lessons/nells-100-kettle-copy', { method: 'DELETE' }));
+    expect((await server.page('/api/lessons/nells-100-kettle-copy')).status).toBe(404);
+    expect(json(await post(`/api/deleted/${encodeURIComponent(mark)}/back`))).toEqual(copy);
+    expect(json(await server.page('/api/lessons/nells-100-kettle-copy')).problems).toEqual([]);
+    const { checkpoints } = json(await server.page('/api/lessons/a-kettle-for-nell/earlier'));
+    expect(checkpoints).toHaveLength(1);
+    const earlier = await server.page(`/api/lessons/a-kettle-for-nell/earlier/${checkpoints[0].mark}`);
+    expect(json(earlier).abc).toBe(TUNE);
+  });
+
+  test.each([
+    ['no JSON', 'PUT', '/api/lessons/seven-thimbles', '{', 400, /no well-formed JSON/],
+    ['a missing field', 'PUT', '/api/lessons/seven-thimbles', '{"abc":""}', 400, /settings is wrong/],
+    ['an unknown lesson', 'GET', '/api/lessons/nobody', undefined, 404, /not on the shelf/],
+    ['an empty file', 'POST', '/api/tunes', '', 400, /empty/],
+    ['a file that is too large', 'POST', '/api/tunes', 'X'.repeat(5_000_001), 413, /5 MB/],
+    [
+      'XML with entities',
+      'POST',
+      '/api/tunes',
+      '<!DOCTYPE a [<!ENTITY x SYSTEM "file:///etc/passwd">]><a>&x;</a>',
+      400,
+      /cannot be read/,
+    ],
+    [
+      'a tune without notes',
+      'POST',
+      '/api/lessons',
+      '{"abc":"X:1\\nT:Nothing\\nK:G\\n","tunes":[0]}',
+      400,
+      /has no notes/,
+    ],
+    [
+      'a tune that is not there',
+      'POST',
+      '/api/lessons',
+      JSON.stringify({ abc: TUNE, tunes: [3] }),
+      400,
+      /no tune number 4/,
+    ],
+    ['an unknown address', 'GET', '/api/nothing', undefined, 404, /nothing at this address/],
+  ])('refuses in words: %s', async (_, method, path, body, status, words) => {
+    const answer = await server.page(path, { method, ...(body === undefined ? {} : { body }) });
+    expect(answer.status).toBe(status);
+    expect(json(answer).message).toMatch(words);
+  });
+});
