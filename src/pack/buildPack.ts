@@ -58,15 +58,15 @@ const MOST_THREADS = 4;
 /** The longest a job may be silent, in milliseconds: rendering the longest track takes a tenth of it. Ours. */
 const PATIENCE = 120_000;
 
-/** Memory that a track takes for each of its seconds, in bytes: two channels as rendered and as settled. Ours. */
-const BYTES_A_SECOND = 0.75e6;
-/** The share of the free memory that tracks may use, and the most of it, in bytes: a pack stays under 600 MB. Ours. */
-const MEMORY = { share: 0.7, most: 350e6 } as const;
+/** Memory that a thread with its encoder takes, and a track for each of its seconds, in bytes. Ours: measured, rounded. */
+const BYTES = { thread: 90e6, second: 0.45e6 } as const;
+/** The share of the free memory that these may use, and the most of it, in bytes: a pack stays under 600 MB. Ours. */
+const MEMORY = { share: 0.7, most: 400e6 } as const;
 
 /** As many threads as there are cores and as the longest tracks fit into memory together; at least one. */
 const threadsFor = (jobs: readonly PackJob[]): number => {
   const allowed = Math.min(MEMORY.most, freemem() * MEMORY.share);
-  const fitting = Math.floor(allowed / (longestTrack(jobs) * BYTES_A_SECOND));
+  const fitting = Math.floor(allowed / (BYTES.thread + longestTrack(jobs) * BYTES.second));
   return Math.max(1, Math.min(MOST_THREADS, availableParallelism(), fitting));
 };
 

@@ -26,7 +26,7 @@ import {
   settleLoudness,
   TRACK_GOAL,
 } from '../signal/index.ts';
-import { coverOf } from './coverOf.ts';
+import { coverDrawnApart } from './coverDrawnApart.ts';
 import { DRAWN_PAGES, type PackJob, type PageKind } from './jobs.ts';
 import { loadBank } from './loadBank.ts';
 import { readOwnSound } from './ownSound.ts';
@@ -51,7 +51,7 @@ export const roomOf = (source: PackSource): JobRoom => {
   const lesson = lessonOf(tuneOf(source).score, source.settings);
   let drawn: Promise<Uint8Array> | undefined;
   const cover = (): Promise<Uint8Array> => {
-    drawn ??= coverOf(lesson);
+    drawn ??= coverDrawnApart(source);
     return drawn;
   };
   return { source, lesson, cover, silence: reusedSilence() };

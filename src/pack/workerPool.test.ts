@@ -2,16 +2,17 @@ import { expect, test } from 'vitest';
 import { type JobOutcome, type PoolJob, runJobs } from './workerPool.ts';
 
 interface TrialJob extends PoolJob {
-  readonly does: 'work' | 'fail' | 'hang' | 'crash' | 'exit';
+  readonly does: 'work' | 'tell' | 'fail' | 'hang' | 'crash' | 'exit';
 }
 
 // A worker of plain JavaScript: what it does is what the job says.
 const WORKER = new URL(
   `data:text/javascript,${encodeURIComponent(`
-    import { parentPort, workerData } from 'node:worker_threads';
+    import { parentPort, threadId, workerData } from 'node:worker_threads';
     parentPort.on('message', (job) => {
       parentPort.postMessage({ kind: 'alive', fraction: 0.5 });
       if (job.does === 'work') parentPort.postMessage({ kind: 'done', files: [{ path: job.id, bytes: new TextEncoder().encode(workerData) }] });
+      if (job.does === 'tell') parentPort.postMessage({ kind: 'done', files: [{ path: String(threadId), bytes: new Uint8Array() }] });
       if (job.does === 'fail') parentPort.postMessage({ kind: 'failed', why: 'no rosin' });
       if (job.does === 'crash') throw new Error('a string broke');
       if (job.does === 'exit') process.exit(4);
@@ -36,7 +37,9 @@ const run = async (jobs: readonly TrialJob[], signal: AbortSignal = new AbortCon
   return { ends, fractions };
 };
 
-const job = (id: string, does: TrialJob['does'], effort = 1): TrialJob => ({ id, does, effort });
+const job = (id: string, does: TrialJob['does'], effort = 1, family = ''): TrialJob => ({
+  ...{ id, does, effort, family },
+});
 
 test('a failed, crashed, stopped or hung job is named, and all the others are done', async () => {
   const { ends, fractions } = await run([
@@ -83,4 +86,23 @@ test('what goes wrong when a result is put away ends the run and is passed on', 
       onProgress: () => undefined,
     }),
   ).rejects.toThrow('the disk is full');
+});
+
+test('a thread works for one family: it begins where no other is, and starts afresh when its family is done', async () => {
+  const { ends } = await run([
+    job('s1', 'tell', 9, 'sound'),
+    job('s2', 'tell', 8, 'sound'),
+    job('s3', 'tell', 7, 'sound'),
+    job('s4', 'tell', 6, 'sound'),
+    job('d1', 'tell', 1, 'drawing'),
+  ]);
+  const threadOf = (id: string): number => {
+    const outcome = ends.get(id);
+    return outcome?.kind === 'done' ? Number(outcome.files[0]?.path) : 0;
+  };
+  const sound = ['s1', 's2', 's3', 's4'].map(threadOf);
+  expect(sound).not.toContain(threadOf('d1'));
+  // A third thread is started only for sound, when the drawing is done.
+  const threads = [...new Set([...sound, threadOf('d1')])].sort((a, b) => a - b);
+  expect(threads.slice(0, 2)).toContain(threadOf('d1'));
 });

@@ -1,0 +1,17 @@
+import { Worker } from 'node:worker_threads';
+import type { PackSource } from './source.ts';
+
+/**
+ * The tracks' picture, drawn in a thread that ends with it: what engraving needs would lie beside the tracks for ever.
+ * @throws Error when it cannot be drawn
+ */
+export const coverDrawnApart = (source: PackSource): Promise<Uint8Array> =>
+  new Promise((resolve, reject) => {
+    const worker = new Worker(new URL('./coverWorker.js', import.meta.url), { workerData: source });
+    worker.once('message', (cover: Uint8Array) => {
+      resolve(cover);
+      void worker.terminate();
+    });
+    worker.once('error', reject);
+    worker.once('exit', () => reject(new Error('the picture of the tracks could not be drawn')));
+  });

@@ -1,0 +1,8 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import { lessonOf } from '../lesson/index.ts';
+import { coverOf } from './coverOf.ts';
+import { type PackSource, tuneOf } from './source.ts';
+
+const source = workerData as PackSource;
+const cover = await coverOf(lessonOf(tuneOf(source).score, source.settings));
+parentPort?.postMessage(cover);
