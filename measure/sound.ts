@@ -1,9 +1,17 @@
 import { readFileSync } from 'node:fs';
 import { type RenderOptions, readBank, renderTimeline } from '../src/audio/index.ts';
 import { DEFAULT_SETTINGS, lessonOf, timelineOfTrack, trackPlans } from '../src/lesson/index.ts';
+import { decodeSound, encodeMp3 } from '../src/media/index.ts';
 import { readAbc } from '../src/notation/index.ts';
 import type { TimedNote, Timeline } from '../src/perform/index.ts';
-import { loudnessOf, type MonoSound, settleLoudness, TRACK_GOAL, truePeakOf } from '../src/signal/index.ts';
+import {
+  loudnessOf,
+  type MonoSound,
+  type StereoSound,
+  settleLoudness,
+  TRACK_GOAL,
+  truePeakOf,
+} from '../src/signal/index.ts';
 import { cutsAndRolls, everyKey, heldNotes, runningNotes, trebles } from './fiddleExam.ts';
 import {
   brightnessIn,
@@ -128,26 +136,54 @@ const trebleRows = async (): Promise<readonly MeasureRow[]> => {
   ];
 };
 
-/** The demo reel's ten tracks as the pack renders them, before encoding. */
-const trackRows = (): readonly MeasureRow[] => {
-  const [tune] = readAbc(readFileSync(new URL(TUNE, import.meta.url), 'utf8')).tunes;
-  if (tune === undefined) throw new Error(`${TUNE} has no tune`);
-  const lesson = lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '2024-01-01' });
-  const found = trackPlans(lesson, 'default').map((plan) => {
-    const sound = settleLoudness(renderTimeline(timelineOfTrack(lesson, plan), bank));
-    return { off: loudnessOf(sound) - TRACK_GOAL.loudness, peak: truePeakOf(sound) };
-  });
+interface Levels {
+  /** Off the goal, LU. */
+  readonly off: number;
+  /** True peak, dBTP. */
+  readonly peak: number;
+}
+
+const levelsIn = (sound: StereoSound): Levels => ({
+  off: loudnessOf(sound) - TRACK_GOAL.loudness,
+  peak: truePeakOf(sound),
+});
+
+/** As a player decodes the track's MP3. */
+const asMp3 = async (sound: StereoSound): Promise<StereoSound> => {
+  const decoded = await decodeSound(await encodeMp3(sound), { channels: 'apart' });
+  if (decoded.kind === 'problem') throw new Error(decoded.message);
+  const [left, right] = decoded.channels;
+  if (left === undefined || right === undefined) throw new Error('the MP3 is not stereo');
+  return { rate: decoded.rate, left, right };
+};
+
+const levelRows = (found: readonly Levels[], what: string): readonly MeasureRow[] => {
   const off = largest(found.map((f) => f.off));
   const peak = Math.max(...found.map((f) => f.peak));
   return [
     {
-      what: `loudness of ${found.length} tracks off −16 LUFS, furthest, LU`,
+      what: `loudness of ${found.length} tracks${what} off −16 LUFS, furthest, LU`,
       ours: at(off, 2),
       target: '≤ 0.5',
       holds: off <= 0.5,
     },
     { what: 'true peak of the same, highest, dBTP', ours: at(peak, 2), target: '≤ −1', holds: peak <= -1 },
   ];
+};
+
+/** The demo jig's ten tracks as the pack renders them, before encoding and as decoded again. */
+const trackRows = async (): Promise<readonly MeasureRow[]> => {
+  const [tune] = readAbc(readFileSync(new URL(TUNE, import.meta.url), 'utf8')).tunes;
+  if (tune === undefined) throw new Error(`${TUNE} has no tune`);
+  const lesson = lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '2024-01-01' });
+  const settled: Levels[] = [];
+  const encoded: Levels[] = [];
+  for (const plan of trackPlans(lesson, 'default')) {
+    const sound = settleLoudness(renderTimeline(timelineOfTrack(lesson, plan), bank));
+    settled.push(levelsIn(sound));
+    encoded.push(levelsIn(await asMp3(sound)));
+  }
+  return [...levelRows(settled, ''), ...levelRows(encoded, ' as MP3, decoded again,')];
 };
 
 const steadyRows = async (): Promise<readonly MeasureRow[]> => {
@@ -207,6 +243,6 @@ export const table = async (): Promise<MeasureTable> => ({
     ...(await flickRows()),
     ...(await trebleRows()),
     ...(await steadyRows()),
-    ...trackRows(),
+    ...(await trackRows()),
   ],
 });
