@@ -15,7 +15,8 @@ const storedKey = async (path: string, now: Date): Promise<string | null> => {
   try {
     const about = await stat(path);
     const key = await readFile(path, 'utf8');
-    const usable = about.isFile() && (about.mode & 0o077) === 0 && now.getTime() - about.mtimeMs < KEY_AGE;
+    const mine = process.platform === 'win32' || (about.mode & 0o077) === 0;
+    const usable = about.isFile() && mine && now.getTime() - about.mtimeMs < KEY_AGE;
     return usable && KEY.test(key) ? key : null;
   } catch {
     return null;

@@ -94,6 +94,9 @@ export const withTitle = (abc: string, title: string): string | null => {
   // Read as a function: "$" in a title is no sign of a replacement.
   const titled = /^T:.*$/m.test(tune)
     ? tune.replace(/^T:[^\r\n]*/m, () => line)
-    : tune.replace(/^X:[^\r\n]*/m, (first) => `${first}\n${line}`);
+    : tune.replace(/^(X:[^\r\n]*)(\r?\n|$)/m, (_, first: string, end: string) => {
+        const lineEnd = end === '' ? '\n' : end;
+        return `${first}${lineEnd}${line}${lineEnd}`;
+      });
   return abc.slice(0, start) + titled + rest;
 };

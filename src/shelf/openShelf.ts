@@ -81,8 +81,11 @@ export interface ShelfOptions {
   readonly files?: ShelfFiles;
 }
 
-/** News of the shelf as a whole are told at most so often, in milliseconds. Ours. */
-const NEWS_PAUSE = 300;
+/**
+ * News of the shelf as a whole are told at most so often, in milliseconds: that it has changed, and that more is known of
+ * lessons that are listed already. Ours.
+ */
+const NEWS_PAUSE = { changed: 300, known: 2000 } as const;
 
 /** Makes the folder, and puts the demo lessons into an empty one. */
 const prepare = async (folder: string, demo: string | undefined, files: ShelfFiles): Promise<void> => {
@@ -195,21 +198,23 @@ const newsOf = () => {
   const tell = (news: ShelfNews): void => {
     for (const listener of listeners) listener(news);
   };
-  let telling: NodeJS.Timeout | undefined;
+  const telling = new Map<keyof typeof NEWS_PAUSE, NodeJS.Timeout>();
   return {
     tell,
-    ofShelf: (): void => {
-      telling ??= setTimeout(() => {
-        telling = undefined;
+    ofShelf: (why: keyof typeof NEWS_PAUSE): void => {
+      if (telling.has(why)) return;
+      const timer = setTimeout(() => {
+        telling.delete(why);
         tell({ kind: 'shelf' });
-      }, NEWS_PAUSE).unref();
+      }, NEWS_PAUSE[why]);
+      telling.set(why, timer.unref());
     },
     onNews: (listener: (news: ShelfNews) => void) => {
       listeners.add(listener);
       return () => listeners.delete(listener);
     },
     close: (): void => {
-      clearTimeout(telling);
+      for (const timer of telling.values()) clearTimeout(timer);
       listeners.clear();
     },
   };
@@ -221,7 +226,7 @@ const openedOf = async (
   news: ReturnType<typeof newsOf>,
 ): Promise<Opened & { readonly lookAround: () => Promise<void> }> => {
   const queue = lessonQueue();
-  const index = await shelfIndexOf(folder, { files, queue, onCompleted: news.ofShelf });
+  const index = await shelfIndexOf(folder, { files, queue, onCompleted: () => news.ofShelf('known') });
   const keeper = lessonKeeperOf(files, now);
   /** Revisions as they were last told or read, by id. */
   const revisions = new Map<string, string>();
@@ -232,7 +237,7 @@ const openedOf = async (
   };
   const changed = async (ids: readonly string[]): Promise<void> => {
     if (ids.length === 0) return;
-    news.ofShelf();
+    news.ofShelf('changed');
     void index.complete();
     for (const id of ids) {
       if (!revisions.has(id) || index.get(id) === undefined) continue;
@@ -257,7 +262,7 @@ export const openShelf = async ({ folder, demo, now, files = diskFiles }: ShelfO
   const opened = await openedOf({ folder, now, files }, news);
   const { index } = opened;
   await opened.lookAround();
-  const watch = watchShelf(folder, async (at) => {
+  const watch = watchShelf(folder, files, async (at) => {
     try {
       await (at === null ? opened.lookAround() : opened.look(basename(at)));
     } catch {

@@ -1,3 +1,4 @@
+import { watch } from 'node:fs';
 import { type FileHandle, lstat, mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises';
 import { codeOf } from '../store/index.ts';
 
@@ -24,6 +25,8 @@ export interface ShelfFiles {
   readonly makeFolder: (path: string) => Promise<void>;
   /** Removes a file or a folder with all that is in it; nothing there is no failure. */
   readonly remove: (path: string) => Promise<void>;
+  /** Asks the system to tell of changes in a folder. @returns stops it; null: this system does not tell */
+  readonly watch: (folder: string, onChange: () => void) => (() => void) | null;
 }
 
 const whileOpen = async (file: FileHandle, work: () => Promise<void>): Promise<void> => {
@@ -78,4 +81,13 @@ export const diskFiles: ShelfFiles = {
     await mkdir(path, { recursive: true });
   },
   remove: (path) => rm(path, { recursive: true, force: true }),
+  watch: (folder, onChange) => {
+    try {
+      const watcher = watch(folder, { persistent: false }, onChange);
+      watcher.on('error', () => watcher.close());
+      return () => watcher.close();
+    } catch {
+      return null;
+    }
+  },
 };

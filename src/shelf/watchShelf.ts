@@ -1,4 +1,4 @@
-import { type FSWatcher, watch } from 'node:fs';
+import type { ShelfFiles } from './shelfFiles.ts';
 
 /** Looks at the shelf whenever something may have changed there. */
 export interface ShelfWatch {
@@ -16,25 +16,18 @@ const WIDE_LOOK = { least: 4000, rest: 30 } as const;
 /** Folders that are looked at closely: the last ones that were opened. Ours. */
 const FOLLOWED = 12;
 
-/** Asks the system to tell of changes in a folder; null where it does not. */
-const told = (folder: string, onChange: () => void): FSWatcher | null => {
-  try {
-    const watcher = watch(folder, { persistent: false }, onChange);
-    watcher.on('error', () => watcher.close());
-    return watcher;
-  } catch {
-    return null;
-  }
-};
-
 /**
  * Watches a shelf: the system tells of changes at once where it can, and looks from time to time find the rest, also on
  * network drives.
  * @param shelf - its folder
  * @param look - looks at one folder, or at all of them (null)
  */
-export const watchShelf = (shelf: string, look: (folder: string | null) => Promise<void>): ShelfWatch => {
-  const followed = new Map<string, FSWatcher | null>();
+export const watchShelf = (
+  shelf: string,
+  files: ShelfFiles,
+  look: (folder: string | null) => Promise<void>,
+): ShelfWatch => {
+  const followed = new Map<string, (() => void) | null>();
   const waiting = new Map<string | null, NodeJS.Timeout>();
   let closed = false;
   const soon = (folder: string | null): void => {
@@ -45,7 +38,7 @@ export const watchShelf = (shelf: string, look: (folder: string | null) => Promi
     }, SETTLING);
     waiting.set(folder, timer.unref());
   };
-  const root = told(shelf, () => soon(null));
+  const stopRoot = files.watch(shelf, () => soon(null));
   const closeLook = setInterval(() => {
     for (const folder of followed.keys()) void look(folder);
   }, CLOSE_LOOK).unref();
@@ -63,10 +56,10 @@ export const watchShelf = (shelf: string, look: (folder: string | null) => Promi
     follow: (folder) => {
       const before = followed.get(folder);
       followed.delete(folder);
-      followed.set(folder, before ?? told(folder, () => soon(folder)));
+      followed.set(folder, before ?? files.watch(folder, () => soon(folder)));
       const [oldest] = followed.keys();
       if (followed.size <= FOLLOWED || oldest === undefined) return;
-      followed.get(oldest)?.close();
+      followed.get(oldest)?.();
       followed.delete(oldest);
     },
     close: () => {
@@ -74,8 +67,8 @@ export const watchShelf = (shelf: string, look: (folder: string | null) => Promi
       clearInterval(closeLook);
       clearTimeout(wideLook);
       for (const timer of waiting.values()) clearTimeout(timer);
-      root?.close();
-      for (const watcher of followed.values()) watcher?.close();
+      stopRoot?.();
+      for (const stop of followed.values()) stop?.();
     },
   };
 };

@@ -43,6 +43,7 @@ export const failingFiles = (): FailingFiles => {
     settle: changing(diskFiles.settle),
     makeFolder: changing(diskFiles.makeFolder),
     remove: changing(diskFiles.remove),
+    watch: () => null,
     plan: (next) => {
       mishap = next;
       count = 0;
