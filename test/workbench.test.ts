@@ -1,8 +1,9 @@
 import { spawn } from 'node:child_process';
-import { readdir, readFile, symlink, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, symlink, writeFile } from 'node:fs/promises';
 import { request } from 'node:http';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { randomFrom } from '../src/core/index.ts';
 import { ROOT } from './house.ts';
 import { workRoom } from './program.ts';
 
@@ -168,8 +169,12 @@ describe('the server', () => {
   test('no path leaves the shelf', async () => {
     const outside = join(room.path, 'secret.txt');
     await writeFile(outside, 'secret');
-    const lesson = join(shelf, 'the-ferrymans-wet-coat');
-    await symlink(outside, join(lesson, 'pack')).catch(() => undefined);
+    const pack = join(shelf, 'the-ferrymans-wet-coat', 'pack');
+    await mkdir(join(pack, 'folder'), { recursive: true });
+    await writeFile(join(pack, 'own.txt'), 'mine');
+    await symlink(outside, join(pack, 'link.txt'));
+    await symlink(room.path, join(pack, 'linked'));
+    expect((await server.page('/files/the-ferrymans-wet-coat/pack/own.txt')).text).toBe('mine');
     for (const path of [
       '/files/../secret.txt',
       '/files/..%2f..%2fsecret.txt/pack/x',
@@ -178,6 +183,10 @@ describe('the server', () => {
       '/files/the-ferrymans-wet-coat/pack/%2e%2e/tune.abc',
       '/files/the-ferrymans-wet-coat/pack/../tune.abc',
       `/files/the-ferrymans-wet-coat/pack/${encodeURIComponent(outside)}`,
+      '/files/the-ferrymans-wet-coat/pack/link.txt',
+      '/files/the-ferrymans-wet-coat/pack/linked/secret.txt',
+      '/files/the-ferrymans-wet-coat/pack/folder',
+      '/files/the-ferrymans-wet-coat/pack/own.txt%00',
       '/files/the-ferrymans-wet-coat/pack/',
       '/files/the-ferrymans-wet-coat/pack/%00',
       '/assets/..%2findex.html',
@@ -233,6 +242,115 @@ describe('the server', () => {
     expect(json(earlier).abc).toBe(TUNE);
   });
 
+  /** Listens to the news; gives what was told so far, and stops. */
+  const listen = () => {
+    const told: { kind: string; id?: string; revision?: string; build?: { kind: string } }[] = [];
+    const cookie = { cookie: `tuneladder-${server.port}=${server.key}` };
+    const line = request(
+      { host: '127.0.0.1', port: server.port, path: '/api/news', headers: cookie },
+      (answer) => {
+        answer.setEncoding('utf8').on('data', (text: string) => {
+          for (const [, data = ''] of text.matchAll(/^data: (\{.*)$/gm)) told.push(JSON.parse(data));
+        });
+      },
+    );
+    line.on('error', () => undefined);
+    line.end();
+    return { told, stop: () => line.destroy() };
+  };
+  const until = async (holds: () => boolean): Promise<void> => {
+    while (!holds()) await new Promise((resolve) => setTimeout(resolve, 25));
+  };
+
+  test('an edit outside is told', async () => {
+    const before = json(await server.page('/api/lessons/seven-thimbles'));
+    const { told, stop } = listen();
+    await new Promise((resolve) => setTimeout(resolve, 200));
+    await writeFile(join(shelf, 'seven-thimbles', 'tune.abc'), `${before.abc}%% from outside\n`);
+    await until(() => told.some(({ kind }) => kind === 'lesson'));
+    const { revision } = json(await server.page('/api/lessons/seven-thimbles'));
+    expect(told).toContainEqual({ kind: 'lesson', id: 'seven-thimbles', revision });
+    expect(revision).not.toBe(before.revision);
+    const save = { abc: before.abc, settings: `${before.settings}\n`, base: before.revision };
+    const answer = await server.page('/api/lessons/seven-thimbles', {
+      method: 'PUT',
+      body: JSON.stringify(save),
+    });
+    expect(json(answer)).toMatchObject({ kind: 'changed', base: { abc: before.abc } });
+    expect(await readFile(join(shelf, 'seven-thimbles', 'tune.abc'), 'utf8')).toContain('from outside');
+    stop();
+  });
+
+  test('parts of a pack are built, told, opened, sought in and zipped; a build is stopped', async () => {
+    const address = '/api/lessons/the-lantern-at-hollin-quay/pack';
+    const files = '/files/the-lantern-at-hollin-quay';
+    const partsNow = async () => {
+      const { parts } = json(await server.page(address)) as {
+        parts: { id: string; state: string; paths: string[] }[];
+      };
+      return new Map(parts.map((part) => [part.id, part]));
+    };
+    const states = async () =>
+      [...(await partsNow())]
+        .filter(([, { state }]) => state !== 'missing')
+        .map(([id, { state }]) => `${id} ${state}`);
+    expect(await states()).toEqual([]);
+    const { told, stop } = listen();
+    const build = (parts: readonly string[]) =>
+      server.page(address, { method: 'POST', body: JSON.stringify({ parts }) });
+    const ended = (kind: string) =>
+      until(() => told.some((news) => news.kind === 'build' && news.build?.kind === kind));
+    expect((await build(['text/abc', 'text/midi', 'text/description', 'sheet/plain/a4'])).status).toBe(202);
+    expect((await build(['text/abc'])).status).toBe(409);
+    await ended('done');
+    expect((await states()).sort()).toEqual([
+      'sheet/plain/a4 current',
+      'text/abc current',
+      'text/description current',
+      'text/midi current',
+    ]);
+    const [sheet = ''] = (await partsNow()).get('sheet/plain/a4')?.paths ?? [];
+    const paper = await server.page(`${files}/pack/${sheet}`);
+    expect(paper).toMatchObject({
+      status: 200,
+      headers: { 'content-type': 'application/pdf', 'accept-ranges': 'bytes' },
+    });
+    expect(paper.text.slice(0, 5)).toBe('%PDF-');
+    const stretch = await server.page(`${files}/pack/${sheet}`, { headers: { range: 'bytes=1-3' } });
+    expect(stretch).toMatchObject({ status: 206, text: 'PDF' });
+    expect(stretch.headers['content-range']).toMatch(/^bytes 1-3\/\d+$/);
+    expect(
+      (await server.page(`${files}/pack/${sheet}`, { headers: { range: 'bytes=99999999-' } })).status,
+    ).toBe(416);
+    const saved = await server.page(`${files}/pack/tune.mid?save=1`);
+    expect(saved.headers['content-disposition']).toBe(
+      'attachment; filename="tune.mid"; filename*=UTF-8\'\'tune.mid',
+    );
+    for (const group of ['all', 'public']) {
+      const zip = await server.page(`${files}/zip/${group}`);
+      expect(zip).toMatchObject({ status: 200, headers: { 'content-type': 'application/zip' } });
+      expect(zip.text.slice(0, 2)).toBe('PK');
+    }
+    expect((await server.page(`${files}/zip/everybody`)).status).toBe(404);
+    const letter = json(await server.page('/api/lessons/the-lantern-at-hollin-quay/letter/public'));
+    expect(letter.text).toContain('The Lantern at Hollin Quay');
+    // An edit makes what was built from it out of date.
+    const now = json(await server.page('/api/lessons/the-lantern-at-hollin-quay'));
+    const abc = now.abc.replace(/^T:.*$/m, 'T:The Lantern, mended');
+    const save = { abc, settings: now.settings, base: now.revision };
+    await server.page('/api/lessons/the-lantern-at-hollin-quay', {
+      method: 'PUT',
+      body: JSON.stringify(save),
+    });
+    expect((await states()).filter((state) => state.endsWith('current'))).toEqual([]);
+    const tracks = [...(await partsNow()).keys()].filter((id) => id.startsWith('track/'));
+    expect((await build(tracks)).status).toBe(202);
+    await server.page(address, { method: 'DELETE' });
+    await ended('stopped');
+    expect((await states()).some((state) => state.startsWith('track'))).toBe(false);
+    stop();
+  });
+
   test.each([
     ['no JSON', 'PUT', '/api/lessons/seven-thimbles', '{', 400, /no well-formed JSON/],
     ['a missing field', 'PUT', '/api/lessons/seven-thimbles', '{"abc":""}', 400, /settings is wrong/],
@@ -268,5 +386,59 @@ describe('the server', () => {
     const answer = await server.page(path, { method, ...(body === undefined ? {} : { body }) });
     expect(answer.status).toBe(status);
     expect(json(answer).message).toMatch(words);
+  });
+});
+
+describe('a hundred saves', () => {
+  const both = (n: number) => ({
+    abc: `${TUNE}%% ${n}\n`,
+    settings: `{ "format": "tuneladder-lesson", "version": 1, "teacher": "Teacher ${n}" }\n`,
+  });
+  /** The number that both files bear; an error where they are not of one state. */
+  const numberOn = async (folder: string): Promise<number> => {
+    const abc = /^%% (\d+)$/m.exec(await readFile(join(folder, 'tune.abc'), 'utf8'))?.[1];
+    const settings = /Teacher (\d+)/.exec(await readFile(join(folder, 'lesson.json'), 'utf8'))?.[1];
+    expect(abc).toBe(settings);
+    return Number(abc);
+  };
+  test('with the server killed again and again lose nothing that was answered', async () => {
+    const room = await workRoom();
+    const folder = join(room.path, 'shelf', 'kettle');
+    await mkdir(folder, { recursive: true });
+    await writeFile(join(folder, 'tune.abc'), both(0).abc);
+    await writeFile(join(folder, 'lesson.json'), both(0).settings);
+    const random = randomFrom(7);
+    let server = await start(join(room.path, 'shelf'), 4860);
+    let { revision: base } = json(await server.page('/api/lessons/kettle'));
+    let kills = 0;
+    for (let n = 1; n <= 100; n += 1) {
+      const body = JSON.stringify({ ...both(n), base });
+      const killed = random.next() < 0.12;
+      const asked = server.page('/api/lessons/kettle', { method: 'PUT', body }).catch(() => null);
+      if (killed) setTimeout(() => server.child.kill('SIGKILL'), random.next() * 30);
+      let answer = await asked;
+      if (killed) {
+        kills += 1;
+        await server.ended;
+        if (answer !== null) expect(json(answer).kind).toBe('saved');
+        const { key, port } = server;
+        server = await start(join(room.path, 'shelf'), 4860);
+        // The page that is open goes on: same address, same cookie.
+        expect({ key: server.key, port: server.port }).toEqual({ key, port });
+        const now = json(await server.page('/api/lessons/kettle'));
+        const there = await numberOn(folder);
+        expect(there).toBe(Number(/%% (\d+)/.exec(now.abc)?.[1]));
+        expect(answer === null ? [n - 1, n] : [n]).toContain(there);
+        answer = await server.page('/api/lessons/kettle', { method: 'PUT', body });
+      }
+      const saved = json(answer ?? { status: 0, headers: {}, text: '{}' });
+      expect(saved.kind).toBe('saved');
+      base = saved.revision;
+      expect(await numberOn(folder)).toBe(n);
+    }
+    expect(kills).toBeGreaterThan(5);
+    server.child.kill('SIGKILL');
+    await server.ended;
+    await room.leave();
   });
 });
