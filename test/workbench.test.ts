@@ -1,90 +1,12 @@
-import { spawn } from 'node:child_process';
-import { mkdir, readdir, readFile, symlink, writeFile } from 'node:fs/promises';
+import { mkdir, readdir, readFile, rm, symlink, writeFile } from 'node:fs/promises';
 import { request } from 'node:http';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { randomFrom } from '../src/core/index.ts';
-import { ROOT } from './house.ts';
 import { workRoom } from './program.ts';
+import { type Answer, ask, type Started, startWorkbench as start } from './workbenchServer.ts';
 
 // The workbench's server as a user starts it: a process of its own, a shelf in a folder, requests over the wire.
-
-interface Answer {
-  readonly status: number;
-  readonly headers: Readonly<Record<string, string | string[] | undefined>>;
-  readonly text: string;
-}
-
-interface Ask {
-  readonly method?: string;
-  readonly headers?: Readonly<Record<string, string>>;
-  readonly body?: string | Uint8Array;
-}
-
-/** A request with exactly these headers: `fetch` would not let a test lie about where it comes from. */
-const ask = (port: number, path: string, { method = 'GET', headers = {}, body }: Ask = {}): Promise<Answer> =>
-  new Promise((resolve, reject) => {
-    const asked = request({ host: '127.0.0.1', port, path, method, headers }, (answer) => {
-      const pieces: Buffer[] = [];
-      answer.on('data', (piece: Buffer) => pieces.push(piece));
-      answer.on('end', () =>
-        resolve({
-          status: answer.statusCode ?? 0,
-          headers: answer.headers,
-          text: Buffer.concat(pieces).toString('utf8'),
-        }),
-      );
-    });
-    asked.on('error', reject);
-    asked.end(body);
-  });
-
-interface Started {
-  readonly port: number;
-  readonly key: string;
-  readonly child: ReturnType<typeof spawn>;
-  readonly ended: Promise<number | null>;
-  readonly said: () => string;
-  /** Asks as the workbench's own page does. */
-  readonly page: (path: string, ask?: Ask) => Promise<Answer>;
-}
-
-const start = async (shelf: string, port: number): Promise<Started> => {
-  const args = [join(ROOT, 'bin/tuneladder.mjs'), 'open', shelf, '--port', String(port), '--no-browser'];
-  const child = spawn(process.execPath, args);
-  let out = '';
-  child.stdout.setEncoding('utf8').on('data', (text: string) => {
-    out += text;
-  });
-  child.stderr.setEncoding('utf8').on('data', (text: string) => {
-    out += text;
-  });
-  const ended = new Promise<number | null>((resolve) => child.on('close', resolve));
-  const address = /http:\/\/127\.0\.0\.1:(\d+)\/\?key=([0-9a-f]+)/;
-  while (!address.test(out)) {
-    if (child.exitCode !== null) throw new Error(out);
-    await new Promise((resolve) => setTimeout(resolve, 20));
-  }
-  const [, found = '', key = ''] = address.exec(out) ?? [];
-  const own = {
-    cookie: `tuneladder-${found}=${key}`,
-    'x-tuneladder': '1',
-    'content-type': 'application/json',
-  };
-  return {
-    port: Number(found),
-    key,
-    child,
-    ended,
-    said: () => out,
-    page: (path, { method, headers, body } = {}) =>
-      ask(Number(found), path, {
-        ...(method === undefined ? {} : { method }),
-        headers: { ...own, ...headers },
-        ...(body === undefined ? {} : { body }),
-      }),
-  };
-};
 
 const json = ({ text }: Answer) => JSON.parse(text);
 const TUNE =
@@ -201,6 +123,32 @@ describe('the server', () => {
       expect(text).not.toContain('secret');
       expect(text).not.toContain('T:');
     }
+  });
+
+  test('a folder with any name is a lesson, a file with any name a part of its pack', async () => {
+    const [id, name] = ['Nell’s 100% & "é" #1?', 'a % b+c%20d.txt'];
+    await mkdir(join(shelf, id, 'pack'), { recursive: true });
+    await writeFile(join(shelf, id, 'tune.abc'), TUNE);
+    await writeFile(join(shelf, id, 'pack', name), 'mine');
+    await writeFile(
+      join(shelf, 'words.json'),
+      '{"format":"tuneladder-words","version":1,"names":{"cut":"grace note","roll":"turn"}}',
+    );
+    await writeFile(
+      join(shelf, id, 'words.json'),
+      '{"format":"tuneladder-words","version":1,"names":{"cut":"flick"}}',
+    );
+    const address = encodeURIComponent(id);
+    let lesson = await server.page(`/api/lessons/${address}`);
+    while (lesson.status === 404) lesson = await server.page(`/api/lessons/${address}`);
+    expect(json(lesson)).toMatchObject({ id, abc: TUNE, problems: [] });
+    expect(JSON.parse(json(lesson).words).names).toEqual({ cut: 'flick', roll: 'turn' });
+    expect((await server.page(`/files/${address}/pack/${encodeURIComponent(name)}`)).text).toBe('mine');
+    const { mark } = json(await server.page(`/api/lessons/${address}`, { method: 'DELETE' }));
+    const back = await server.page(`/api/deleted/${encodeURIComponent(mark)}/back`, { method: 'POST' });
+    expect(json(back)).toEqual({ ids: [id] });
+    await server.page(`/api/lessons/${address}`, { method: 'DELETE' });
+    await rm(join(shelf, 'words.json'));
   });
 
   test('a pasted tune becomes a lesson, is saved, retitled, copied, deleted and brought back', async () => {

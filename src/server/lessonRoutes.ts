@@ -3,20 +3,20 @@ import { bodyLimit } from 'hono/body-limit';
 import { newTitle, type SaveAnswer, type StoredLesson, saveRequest } from '../protocol/index.ts';
 import type { LessonNow } from '../shelf/index.ts';
 import { bodyOf } from './body.ts';
-import { noLesson, refuse } from './refuse.ts';
-import { wordsTextIn } from './standingWords.ts';
+import { noLesson, refuse, refuseTooLarge } from './refuse.ts';
+import { wordsTextFor } from './standingWords.ts';
 import type { Workbench } from './workbench.ts';
 
 /** The largest lesson that is saved, in bytes of JSON: two texts of two megabytes. Ours. */
 const LARGEST_LESSON = 6_000_000;
 
 /** One lesson: its texts, its title, its earlier states. */
-export const addLessonRoutes = (app: Hono, { shelf, today }: Workbench): void => {
+export const addLessonRoutes = (app: Hono, { shelf, packs, today }: Workbench): void => {
   const stored = async (id: string, { texts, revision, problems }: LessonNow): Promise<StoredLesson> => ({
     ...texts,
     id,
     revision,
-    words: await wordsTextIn(shelf.folder),
+    words: await wordsTextFor(shelf.folder, shelf.folderOf(id)),
     today: today(),
     problems: [...problems],
   });
@@ -29,7 +29,7 @@ export const addLessonRoutes = (app: Hono, { shelf, today }: Workbench): void =>
 
   const limit = bodyLimit({
     maxSize: LARGEST_LESSON,
-    onError: (context) => refuse(context, 413, 'The lesson is too large: at most 2 MB of text are saved.'),
+    onError: (context) => refuseTooLarge(context, 'The lesson is too large: at most 2 MB of text are saved.'),
   });
   app.put('/api/lessons/:id', limit, async (context) => {
     const read = await bodyOf(context, saveRequest);
@@ -46,6 +46,7 @@ export const addLessonRoutes = (app: Hono, { shelf, today }: Workbench): void =>
   });
 
   app.delete('/api/lessons/:id', async (context) => {
+    packs.stop(context.req.param('id'));
     const mark = await shelf.remove(context.req.param('id'));
     return mark === null ? noLesson(context) : context.json({ mark });
   });

@@ -31,6 +31,8 @@ export const addPageRoutes = (app: Hono, { page, news }: Workbench): void => {
       'cache-control': 'private, max-age=86400',
     }),
   );
+  // Browsers ask for it by themselves; there is none.
+  app.get('/favicon.ico', (context) => context.body(null, 204));
   app.get('/assets/*', (context) => pageFile(context, context.req.path.slice(1), FOR_GOOD));
   app.get('/thread.js', (context) => pageFile(context, 'thread.js', 'no-cache'));
   app.get('*', async (context) => {

@@ -1,4 +1,4 @@
-import type { Hono } from 'hono';
+import type { Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { placeFinder } from '../core/index.ts';
 import { tuneTextIn } from '../intake/index.ts';
@@ -8,7 +8,7 @@ import { madeLessons, newLessons, shelfAnswer, type TunesAnswer } from '../proto
 import { barsOf, fieldsOf, notesOf, titleOf } from '../score/index.ts';
 import { bodyOf } from './body.ts';
 import { lessonCardOf } from './lessonCard.ts';
-import { refuse } from './refuse.ts';
+import { refuse, refuseTooLarge } from './refuse.ts';
 import type { Workbench } from './workbench.ts';
 
 /** Lessons that are listed at once; who has more searches. Ours. */
@@ -21,10 +21,9 @@ const LARGEST_FILE_AS_JSON = 8_000_000;
 const MOST_PROBLEMS = 200;
 
 const tooLarge = (megabytes: number) => ({
-  onError: (context: Parameters<typeof refuse>[0]) =>
-    refuse(
+  onError: (context: Context) =>
+    refuseTooLarge(
       context,
-      413,
       `That is too large: at most ${megabytes} MB are taken. Split it into smaller files.`,
     ),
 });

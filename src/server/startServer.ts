@@ -3,7 +3,8 @@ import { homedir } from 'node:os';
 import { relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { getRequestListener } from '@hono/node-server';
-import { Hono } from 'hono';
+import { type Context, Hono } from 'hono';
+import { bodyLimit } from 'hono/body-limit';
 import { openShelf } from '../shelf/index.ts';
 import { codeOf, WorldError, worldError } from '../store/index.ts';
 import { guardOf } from './guard.ts';
@@ -13,7 +14,7 @@ import { addPackRoutes } from './packRoutes.ts';
 import { packsOf } from './packs.ts';
 import { addPageRoutes } from './pageRoutes.ts';
 import { safeHeaders } from './policies.ts';
-import { refuse } from './refuse.ts';
+import { refuse, refuseTooLarge } from './refuse.ts';
 import { keyOfShelf } from './session.ts';
 import { addShelfRoutes } from './shelfRoutes.ts';
 import { dayOf } from './today.ts';
@@ -46,6 +47,8 @@ export interface RunningServer {
 const USUAL_PORT = 4717;
 /** Ports that are tried, one after the other. Ours. */
 const PORTS_TRIED = 50;
+/** The largest request that is read at all, in bytes; most addresses take less. Ours. */
+const LARGEST_BODY = 8_000_000;
 /** Only this machine itself is answered. */
 const LOOPBACK = '127.0.0.1';
 
@@ -73,16 +76,30 @@ const listen = async (server: Server, from: number): Promise<number> => {
   );
 };
 
+/** Answers that are on their way have so long, in milliseconds. Ours. */
+const LAST_ANSWERS = 1000;
+
+const closeSoon = async (server: Server): Promise<void> => {
+  const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+  server.closeIdleConnections();
+  const timer = setTimeout(() => server.closeAllConnections(), LAST_ANSWERS);
+  await closed;
+  clearTimeout(timer);
+};
+
 /** "~/Tuneladder" for a folder of the user's home. */
 const shownPath = (folder: string): string => {
   const inHome = relative(homedir(), folder);
   return inHome === '' || inHome.startsWith('..') || inHome === folder ? folder : `~${sep}${inHome}`;
 };
 
+const tooLarge = (context: Context): Promise<Response> => refuseTooLarge(context, 'That is too large.');
+
 const appOf = (workbench: Workbench, key: string, port: () => number): Hono => {
   const app = new Hono();
   app.use(safeHeaders);
   app.use(guardOf({ key, port }));
+  app.use('/api/*', bodyLimit({ maxSize: LARGEST_BODY, onError: tooLarge }));
   addShelfRoutes(app, workbench);
   addLessonRoutes(app, workbench);
   addPackRoutes(app, workbench);
@@ -127,9 +144,7 @@ export const startServer = async (options: ServerOptions): Promise<RunningServer
     close: async () => {
       news.close();
       await packs.close();
-      const closed = new Promise<void>((resolve) => server.close(() => resolve()));
-      server.closeAllConnections();
-      await closed;
+      await closeSoon(server);
       await shelf.close();
     },
   };

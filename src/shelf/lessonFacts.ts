@@ -32,10 +32,17 @@ export interface LessonFacts {
 /** No day is needed for what is worked out here. */
 const ANY_DAY = '2000-01-01';
 
+/** What the lines of a header field say: without a remark behind `%`, with the signs that were set apart for it. */
 const headings = (abc: string, code: string): readonly string[] => {
   const start = Math.max(0, abc.search(/^X:/m));
-  const found = abc.slice(start).matchAll(new RegExp(`^${code}:[ \\t]*(.*?)[ \\t]*(?:%.*)?$`, 'gm'));
-  return [...found].flatMap(([, value = '']) => (value === '' ? [] : [value]));
+  const found = abc.slice(start).matchAll(new RegExp(`^${code}:(.*)$`, 'gm'));
+  return [...found].flatMap(([, line = '']) => {
+    const value = line
+      .replace(/(?<!\\)%.*$/, '')
+      .replace(/\\([%&\\])/g, '$1')
+      .trim();
+    return value === '' ? [] : [value];
+  });
 };
 
 /**

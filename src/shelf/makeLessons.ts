@@ -2,11 +2,10 @@ import { randomBytes } from 'node:crypto';
 import { join } from 'node:path';
 import { slugOf } from '../lesson/index.ts';
 import { readAbc, tuneAlone } from '../notation/index.ts';
-import { titleOf } from '../score/index.ts';
+import { notesOf, titleOf } from '../score/index.ts';
 import { worldError } from '../store/index.ts';
 import { saveTexts } from './journal.ts';
 import { type LessonTexts, NEW_SETTINGS } from './lessonTexts.ts';
-import { tuneProblem } from './readLessonFolder.ts';
 import type { ShelfFiles } from './shelfFiles.ts';
 
 /** Lessons' texts made of some tunes of a file, or in a sentence why not. */
@@ -28,10 +27,9 @@ export const textsOfTunes = (abc: string, chosen: readonly number[]): TunesChose
         kind: 'problem',
         message: `There is no tune number ${place + 1} in this text; it has ${book.tunes.length}.`,
       };
-    const own = tuneAlone(abc, book, tune);
-    if (tuneProblem(own) !== null)
+    if (notesOf(tune.score).length === 0)
       return { kind: 'problem', message: `"${titleOf(tune.score)}" has no notes, so it cannot be a lesson.` };
-    texts.push({ abc: own, settings: NEW_SETTINGS });
+    texts.push({ abc: tuneAlone(abc, book, tune), settings: NEW_SETTINGS });
   }
   return { kind: 'texts', texts };
 };

@@ -251,8 +251,11 @@ describe('a title', () => {
     expect(await shelf.retitle('one', title)).toBe(true);
     const abc = (await shelf.read('one'))?.texts.abc ?? '';
     expect(abc.split('\n').slice(1, 3)).toEqual([line, 'T:Another']);
+    // At once, by the tune's first lines, and when all is known of it.
+    const known = shelf.get('one')?.facts;
     await shelf.completed();
-    expect(shelf.get('one')?.facts.title).toBe(title.replace('\n', ' '));
+    for (const facts of [known, shelf.get('one')?.facts])
+      expect(facts).toMatchObject({ title: title.replace('\n', ' '), otherTitles: ['Another'] });
   });
   test('is put behind the number where there is none, and lines keep their ends', async () => {
     await add('one', 'X:1\r\nK:G\r\nGABd|\r\n');

@@ -66,7 +66,7 @@ const readText = async (path: string, name: string, files: ShelfFiles): Promise<
 };
 
 /** What is wrong with a tune's text in a sentence; null where a lesson can be made of it. */
-export const tuneProblem = (abc: string): string | null => {
+const tuneProblem = (abc: string): string | null => {
   const [tune] = readAbc(abc).tunes;
   if (tune === undefined) return 'tune.abc holds no tune: no line begins with X:.';
   return notesOf(tune.score).length === 0 ? 'The tune in tune.abc has no notes.' : null;
