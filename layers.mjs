@@ -43,7 +43,7 @@ export const layers = {
   },
   lessonfile: {
     kind: 'neutral',
-    imports: ['core', 'music', 'fiddle', 'versions', 'perform', 'lesson'],
+    imports: ['core', 'music', 'fiddle', 'versions', 'perform', 'lesson', 'sets'],
     packages: ['zod'],
   },
   store: { kind: 'node', imports: [] },
@@ -54,7 +54,18 @@ export const layers = {
   },
   pack: {
     kind: 'node',
-    imports: ['store', 'lesson', 'engrave', 'print', 'media', 'audio', 'signal', 'notation', ...inner],
+    imports: [
+      'store',
+      'sets',
+      'lesson',
+      'engrave',
+      'print',
+      'media',
+      'audio',
+      'signal',
+      'notation',
+      ...inner,
+    ],
     packages: ['fflate', 'zod'],
   },
   shelf: {
@@ -108,6 +119,7 @@ export const layers = {
       'intake',
       'store',
       'lessonfile',
+      'sets',
       'lesson',
       'notation',
       ...inner,

@@ -1,7 +1,6 @@
 import { parseArgs } from 'node:util';
 import {
   bonesRemark,
-  clockTime,
   keptRemarks,
   type Lesson,
   lessonOf,
@@ -10,16 +9,10 @@ import {
   trackPlans,
   trackProblems,
 } from '../lesson/index.ts';
-import {
-  type BuildResult,
-  buildPack,
-  inspectOwnSound,
-  OwnSoundError,
-  type PackSource,
-  sourceOf,
-} from '../pack/index.ts';
+import { buildPack, inspectOwnSound, OwnSoundError, type PackSource, sourceOf } from '../pack/index.ts';
+import { reportBuild } from './buildReport.ts';
 import { chooseTune } from './chooseTune.ts';
-import { complain, complainKept, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
+import { complain, EXIT, type Exit, type Io, say, UsageError } from './io.ts';
 import { oneOf } from './oneOf.ts';
 import { openSource } from './openSource.ts';
 import { PACK_OPTIONS, settingsFrom, wholeNumber } from './packOptions.ts';
@@ -78,41 +71,6 @@ const tracksCanBeMade = async (lesson: Lesson, choice: TrackChoice, io: Io): Pro
   }
 };
 
-/** What a report tells besides how the build ended. */
-interface About {
-  readonly out: string;
-  readonly seconds: number;
-  /** The parts that were built; null: all. */
-  readonly only: readonly string[] | null;
-}
-
-const report = (
-  result: BuildResult & { readonly kind: 'built' },
-  { out, seconds, only }: About,
-  io: Io,
-): Exit => {
-  const { manifest } = result;
-  const told = manifest.files.filter(({ part = '' }) => only === null || only.includes(part));
-  const old = told.filter((f) => f.state === 'old').length;
-  const files =
-    only === null
-      ? `${manifest.files.length} files`
-      : `${told.length - old} of ${manifest.files.length} files made anew`;
-  say(io, `${manifest.title}: ${files} in ${out} (${clockTime(seconds)})`);
-  const width = Math.max(...told.map((f) => f.path.length), result.zip.length);
-  for (const { path, what, state } of told)
-    say(io, `  ${path.padEnd(width)}  ${what}${state === 'old' ? '  (old: could not be made anew)' : ''}`);
-  say(io, `  ${result.zip.padEnd(width)}  all of it, ${(result.bytes / 1e6).toFixed(1)} MB`);
-  for (const failed of manifest.failed) complain(io, `could not make the ${failed.what}: ${failed.why}.`);
-  if (old > 0)
-    complain(
-      io,
-      old === 1 ? 'One file of the former pack was kept.' : `${old} files of the former pack were kept.`,
-    );
-  complainKept(io, result.kept);
-  return manifest.failed.length === 0 ? EXIT.done : EXIT.world;
-};
-
 /** What is to be built. */
 interface Order {
   readonly lesson: Lesson;
@@ -136,17 +94,8 @@ const buildInto = async (name: string, { lesson, source, update }: Order, io: Io
     onProgress: progress.show,
     ...(asked === null ? {} : { only: asked.parts, leftovers: 'go' }),
   }).finally(progress.clear);
-  if (result.kind === 'refused') {
-    complain(io, `${name}: ${result.message}`);
-    return EXIT.input;
-  }
-  if (result.kind === 'nothing') {
-    for (const failed of result.failed) complain(io, `could not make the ${failed.what}: ${failed.why}.`);
-    complain(io, 'Nothing could be made. The target was left as it was.');
-    return EXIT.world;
-  }
   const seconds = (io.now().getTime() - began) / 1000;
-  return report(result, { out: name, seconds, only: asked?.parts ?? null }, io);
+  return reportBuild(result, { out: name, seconds, only: asked?.parts ?? null }, io);
 };
 
 /** `tuneladder pack`. */

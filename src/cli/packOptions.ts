@@ -23,7 +23,8 @@ export const PACK_OPTIONS = {
   ...TRACK_OPTIONS,
 } as const;
 
-const PAPERS: Readonly<Record<string, readonly Paper[]>> = {
+/** Papers by what an option says. */
+export const PAPERS: Readonly<Record<string, readonly Paper[]>> = {
   a4: ['A4'],
   letter: ['Letter'],
   both: ['A4', 'Letter'],
@@ -39,13 +40,13 @@ export const wholeNumber = (option: string, text: string, least: number, most: n
 };
 
 /** A day that there is: 31 February would otherwise be read as a day in March. */
-const isDate = (text: string): boolean => {
+export const isDate = (text: string): boolean => {
   const day = new Date(`${text}T00:00:00Z`);
   return !Number.isNaN(day.getTime()) && day.toISOString().slice(0, 10) === text;
 };
 
 /** As in lesson.json. */
-const LONGEST_TEACHER = 200;
+export const LONGEST_TEACHER = 200;
 
 type Values = {
   [K in keyof typeof PACK_OPTIONS]?: string | boolean | readonly (string | boolean)[] | undefined;

@@ -1,5 +1,4 @@
 import { barsOf } from '../score/index.ts';
-import { STAFF_UNITS } from './drawing.ts';
 import type { Engraver } from './engraver.ts';
 import { footHeight, footLine, heading, runningHeading } from './heading.ts';
 import { withLineBows } from './lineBows.ts';
@@ -9,9 +8,9 @@ import { PAPER_SIZES, type Page, SHEET_MEASURES, type SheetPlan } from './sheetP
 import { drawSystems, heightsOf, naturalWidths, rangesFor, type SheetSystem } from './sheetSystems.ts';
 import { type SignKey, signKey } from './signKey.ts';
 import { signsIn } from './signs.ts';
-import { type SvgElement, svg } from './svgTree.ts';
+import { svg } from './svgTree.ts';
+import { systemAt } from './systemAt.ts';
 import { holdsFourBars, type SystemRange } from './systems.ts';
-import { textAt, widthOf, wrapped } from './text.ts';
 
 /** A sheet laid out at one staff size, in points. */
 interface Layout {
@@ -36,9 +35,6 @@ const UNDER_HEADING = 10;
 const OVER_FOOT = 12;
 const LEAST_GAP_STAVES = 0.45;
 const MOST_SPREAD_STAVES = 2;
-const PART_LETTER = 15;
-const PART_LETTER_GAP = 9;
-const PART_NAME = { size: 8, lines: 3, edge: 8 };
 
 const spacingOf = (staff: number): Spacing => ({
   least: staff * LEAST_GAP_STAVES,
@@ -109,35 +105,6 @@ const bestLayout = (frame: Frame): Layout => {
     if (layout.perPage.length === smallest.perPage.length) return layout;
   }
   return smallest;
-};
-
-/** A part's letter before its first line, its middle at `y`; a longer name is set small, in up to three lines. */
-const partLetter = (label: string, right: number, y: number): readonly SvgElement[] => {
-  const room = right - PART_NAME.edge;
-  const short = widthOf(label, PART_LETTER, 'bold') <= room;
-  const style = { size: short ? PART_LETTER : PART_NAME.size, face: 'bold' } as const;
-  const lines = short ? [label] : wrapped(label, room, style).slice(0, PART_NAME.lines);
-  return lines.map((line, i) =>
-    textAt(right, y + style.size * (0.33 + (i - (lines.length - 1) / 2) * 1.1), line, {
-      ...style,
-      anchor: 'end',
-    }),
-  );
-};
-
-const systemAt = (system: SheetSystem, staff: number, topLine: number): SvgElement => {
-  const { drawing, range } = system;
-  const scale = staff / STAFF_UNITS;
-  const top = drawing.staves[0]?.top ?? 0;
-  const left = SHEET_MEASURES.margin.left;
-  return svg('g', {}, [
-    ...(range.part === null ? [] : partLetter(range.part, left - PART_LETTER_GAP, topLine + staff / 2)),
-    svg(
-      'g',
-      { transform: `translate(${left} ${(topLine - top * scale).toFixed(2)}) scale(${scale.toFixed(5)})` },
-      [...drawing.content],
-    ),
-  ]);
 };
 
 const pageOf = (frame: Frame, layout: Layout, page: number): Page => {

@@ -165,6 +165,40 @@ export const heading = (plan: SheetPlan, pageWidth: number): Block => {
   };
 };
 
+/** Title of a tune inside a set, in points, and the distance between its rows. Ours, looked at in print. */
+const TUNE_TITLE = 15;
+const TUNE_ROW = 13;
+
+/**
+ * The heading of one tune of a set: its title, under it the tempos; at the right dance, key, metre and times through, under
+ * them the credit.
+ * @param times - "twice through"
+ */
+export const tuneHeading = (plan: SheetPlan, times: string, pageWidth: number): Block => {
+  const { left, right, top } = frameOf(plan, pageWidth);
+  const facts = [plan.dance, plan.keyAndMetre, times].filter((t) => t !== '').join(' · ');
+  const titleRoom = right - left - widthOf(facts, SMALL) - ROW;
+  const first = top + TUNE_TITLE * 0.8;
+  const second = first + TUNE_ROW;
+  const [credit = ''] = plan.credit;
+  const creditStyle = { size: SMALL, face: 'italic' } as const;
+  return {
+    height: second + SMALL * 0.4 - top,
+    content: [
+      textAt(left, first, cutTo(plan.title, titleRoom, { size: TUNE_TITLE, face: titleFace }), {
+        size: TUNE_TITLE,
+        face: titleFace,
+      }),
+      textAt(right, first, facts, { size: SMALL, anchor: 'end' }),
+      ...tempoLine(plan.tempos, left, second),
+      textAt(right, second, cutTo(credit, (right - left) / 2, creditStyle), {
+        ...creditStyle,
+        anchor: 'end',
+      }),
+    ],
+  };
+};
+
 /** The line at the top of further pages: title, version and which page it is. */
 export const runningHeading = (plan: SheetPlan, pageWidth: number): Block => {
   const { left, right, top, zoom } = frameOf(plan, pageWidth);

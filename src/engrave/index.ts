@@ -8,6 +8,8 @@ export { fingerMapPages } from './fingerMapPages.ts';
 export { phraseMapPages } from './phraseMapPages.ts';
 export type { ScreenLine, ScreenMusic, ScreenNote } from './screenMusic.ts';
 export { screenMusic } from './screenMusic.ts';
+export type { SetSheetPlan, SetSheetTune } from './setSheet.ts';
+export { engraveSetSheet } from './setSheet.ts';
 export type { OrnamentWords, Page, SheetPlan, SheetTempo, SheetVersion } from './sheetPlan.ts';
 export type { SnippetOptions } from './snippet.ts';
 export { engraveSnippet } from './snippet.ts';

@@ -73,11 +73,20 @@ export const rangesFor = (
   width: number,
 ): readonly SystemRange[] => systemRanges(plan.versions[0].score, widths, width - labelWidth(plan));
 
+/** How lines are drawn. */
+interface DrawnWidth {
+  readonly engraver: Engraver;
+  /** Of a line, in staff heights. */
+  readonly width: number;
+  /** Whether the first line says the metre; default true. */
+  readonly metre?: boolean;
+}
+
 /** Draws each line as one system, filled to the width; a line of one or two bars is not pulled apart. */
 export const drawSystems = (
   plan: SheetPlan,
   ranges: readonly SystemRange[],
-  { engraver, width }: { readonly engraver: Engraver; readonly width: number },
+  { engraver, width, metre = true }: DrawnWidth,
 ): readonly SheetSystem[] => {
   const write = meiWriterOf(documentOf(plan, { withNames: true, ranges }));
   return ranges.map((range) => {
@@ -86,7 +95,12 @@ export const drawSystems = (
     const options = { width: short ? Math.min(width, most) : width };
     const draw = (raisesChords: boolean): Drawing => {
       const { from, to } = range;
-      const mei = write({ ...SHEET_WRITING, range: { from, to }, printsMetre: from === 0, raisesChords });
+      const mei = write({
+        ...SHEET_WRITING,
+        range: { from, to },
+        printsMetre: metre && from === 0,
+        raisesChords,
+      });
       return engraver.draw(mei, options);
     };
     const drawing = draw(false);

@@ -3,11 +3,14 @@ import type { PackSource } from './source.ts';
 
 /**
  * The tracks' picture, drawn in a thread that ends with it: what engraving needs would lie beside the tracks for ever.
+ * @param title - default: the tune's
  * @throws Error when it cannot be drawn
  */
-export const coverDrawnApart = (source: PackSource): Promise<Uint8Array> =>
+export const coverDrawnApart = (source: PackSource, title?: string): Promise<Uint8Array> =>
   new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./coverWorker.js', import.meta.url), { workerData: source });
+    const worker = new Worker(new URL('./coverWorker.js', import.meta.url), {
+      workerData: { source, title },
+    });
     worker.once('message', (cover: Uint8Array) => {
       resolve(cover);
       void worker.terminate();

@@ -7,8 +7,11 @@ const BARS_IN_ROW = 2;
 /** Side of the picture, in pixels: sharp on a phone, small beside the sound. Ours. */
 const SIDE = 600;
 
-/** A track's picture: the tune's title over its first line of music. */
-export const coverOf = async (lesson: Lesson): Promise<Uint8Array> => {
+/**
+ * A track's picture: a title over the tune's first line of music.
+ * @param title - default: the tune's
+ */
+export const coverOf = async (lesson: Lesson, title = titlesOf(lesson)[0] ?? ''): Promise<Uint8Array> => {
   const { id, name, score } = fullestOf(lesson);
   const bars = score.parts.flatMap((part) => part.bars);
   const engraver = await loadEngraver();
@@ -21,8 +24,5 @@ export const coverOf = async (lesson: Lesson): Promise<Uint8Array> => {
   const lines = rows
     .filter(([from]) => from < bars.length)
     .map(([from, to]) => engraveSnippet([version], { from, to }, engraver));
-  return pngOf(
-    coverPage(lines, { title: titlesOf(lesson)[0] ?? '', teacher: lesson.settings.teacher }),
-    SIDE,
-  );
+  return pngOf(coverPage(lines, { title, teacher: lesson.settings.teacher }), SIDE);
 };

@@ -3,6 +3,6 @@ import { lessonOf } from '../lesson/index.ts';
 import { coverOf } from './coverOf.ts';
 import { type PackSource, tuneOf } from './source.ts';
 
-const source = workerData as PackSource;
-const cover = await coverOf(lessonOf(tuneOf(source).score, source.settings));
+const { source, title } = workerData as { readonly source: PackSource; readonly title?: string };
+const cover = await coverOf(lessonOf(tuneOf(source).score, source.settings), title);
 parentPort?.postMessage(cover);

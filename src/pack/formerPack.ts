@@ -2,9 +2,9 @@ import { copyFile, mkdir } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { Staging } from '../store/index.ts';
 import type { FilesOnDisk } from './filesOnDisk.ts';
-import type { PackJob } from './jobs.ts';
 import type { Manifest, ManifestFile } from './manifest.ts';
 import { ownerOf } from './parts.ts';
+import type { FolderJob } from './workerPool.ts';
 
 /** The pack that stands where a new one is being built. */
 export interface FormerPack {
@@ -20,7 +20,7 @@ export interface FormerFiles {
 }
 
 /** Sorts a former pack's files that are still there by parts. */
-export const formerFiles = (former: FormerPack | null, jobs: readonly PackJob[]): FormerFiles => {
+export const formerFiles = (former: FormerPack | null, jobs: readonly FolderJob[]): FormerFiles => {
   const files = (former?.manifest.files ?? []).filter(({ path }) => former?.disk.gone.has(path) !== true);
   return {
     of: (id) => files.filter((file) => ownerOf(file, jobs) === id),

@@ -1,5 +1,6 @@
-export type { BuildOptions, BuildResult } from './buildPack.ts';
+export type { BuildOptions, BuildResult } from './buildFolder.ts';
 export { buildPack } from './buildPack.ts';
+export { buildSet } from './buildSet.ts';
 export type { FilesOnDisk } from './filesOnDisk.ts';
 export { inspectPack } from './filesOnDisk.ts';
 export { loadBank } from './loadBank.ts';
@@ -10,5 +11,6 @@ export type { Parcel } from './parcel.ts';
 export { zipForAudience } from './parcel.ts';
 export type { PackPart, PartState } from './parts.ts';
 export { partsOf } from './parts.ts';
+export type { SetSource } from './setSource.ts';
 export type { PackSource } from './source.ts';
 export { sourceOf } from './source.ts';

@@ -11,13 +11,14 @@ import {
   type VersionId,
 } from '../lesson/index.ts';
 import { titleOf } from '../score/index.ts';
-import type { PoolJob } from './workerPool.ts';
+import type { FolderJob } from './workerPool.ts';
 
 /** Versions on one sheet. */
 export type SomeVersions = readonly [VersionId, ...VersionId[]];
 
-/** One piece of a pack, see `PackPart` for its id. `paths` are the files that it makes, relative to the pack. */
-export type PackJob = PoolJob & { readonly paths: readonly string[]; readonly what: string } & (
+/** One piece of a pack, see `PackPart` for its id. */
+export type PackJob = FolderJob &
+  (
     | {
         readonly kind: 'sheet';
         readonly versions: SomeVersions;
@@ -123,9 +124,9 @@ const trackJobs = (lesson: Lesson, slug: string, choice: TrackChoice): readonly 
   });
 };
 
-/** Seconds of the longest track among the jobs; 0 without one. */
-export const longestTrack = (jobs: readonly PackJob[]): number =>
-  Math.max(0, ...jobs.map((job) => (job.kind === 'track' ? job.effort / EFFORT.trackSecond : 0)));
+/** Seconds of a job's track; 0 of any other. */
+export const trackSeconds = (job: PackJob): number =>
+  job.kind === 'track' ? job.effort / EFFORT.trackSecond : 0;
 
 /** Everything that a lesson's pack is made of, in the order in which the manifest lists it. */
 export const packJobs = (lesson: Lesson, choice: TrackChoice): readonly PackJob[] => {

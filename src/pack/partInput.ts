@@ -184,3 +184,7 @@ export const inputsOf = (
   const form = [PACK_FORMAT, PACK_VERSION, programVersion()];
   return new Map(jobs.map((job) => [job.id, sumOf([form, job.paths, inputOf(job, shared)])]));
 };
+
+/** A sum of all that is handed to the workers: where a folder's parts are not told apart by what they are made from. */
+export const sourceSum = (source: unknown): string =>
+  sumOf([PACK_FORMAT, PACK_VERSION, programVersion(), source]);

@@ -4,6 +4,7 @@ import { type PackJob, packJobs } from './jobs.ts';
 import type { Manifest, ManifestFile } from './manifest.ts';
 import { inputsOf } from './partInput.ts';
 import type { PackSource } from './source.ts';
+import type { FolderJob } from './workerPool.ts';
 
 /** How a part stands in an earlier pack: a file of it is not there; made from the lesson as it is; from one before; changed by hand since. */
 export type PartState = 'missing' | 'current' | 'outOfDate' | 'changedByHand';
@@ -27,7 +28,10 @@ export interface PackPart {
 }
 
 /** The id of the part that a file of a pack belongs to; null where the lesson has no such part any more. */
-export const ownerOf = (file: Pick<ManifestFile, 'part' | 'path'>, jobs: readonly PackJob[]): string | null =>
+export const ownerOf = (
+  file: Pick<ManifestFile, 'part' | 'path'>,
+  jobs: readonly FolderJob[],
+): string | null =>
   jobs.find((job) => (file.part === undefined ? job.paths.includes(file.path) : job.id === file.part))?.id ??
   null;
 

@@ -1,26 +1,41 @@
 import { type Bank, renderTimeline } from '../audio/index.ts';
-import { type Lesson, type SoundFormat, type TrackPlan, timelineOfTrack } from '../lesson/index.ts';
+import {
+  type FiddleManner,
+  type Lesson,
+  type SoundFormat,
+  type TrackPlan,
+  timelineOfTrack,
+} from '../lesson/index.ts';
 import { encodeFlac, encodeMp3, encodeWav, type SoundTags } from '../media/index.ts';
+import type { Timeline } from '../perform/index.ts';
 import { type SilenceOf, type StereoSound, settleLoudness, TRACK_GOAL } from '../signal/index.ts';
 
 /** Any number: every track of every lesson has the same small differences in the same places. */
 const SEED = 1;
 
+/** What tracks are rendered with: the samples, and where theirs lie. */
+export interface Studio {
+  readonly bank: Bank;
+  readonly silence: SilenceOf;
+}
+
 /**
- * The sound of one track.
- * @param silence - where its samples lie
+ * The sound of a timeline.
  * @returns −16 LUFS, true peak at most −1 dBTP after encoding (see `TRACK_GOAL`)
  */
-export const renderTrack = (
-  lesson: Lesson,
-  plan: TrackPlan,
-  { bank, silence }: { readonly bank: Bank; readonly silence: SilenceOf },
+export const renderPlayed = (
+  timeline: Timeline,
+  { variation, vibrato }: FiddleManner,
+  { bank, silence }: Studio,
 ): StereoSound => {
-  const { variation, vibrato } = lesson.settings.fiddle;
   const options = { variation: variation ? SEED : null, vibrato, silence };
-  const sound = renderTimeline(timelineOfTrack(lesson, plan), bank, options);
+  const sound = renderTimeline(timeline, bank, options);
   return settleLoudness(sound, TRACK_GOAL, sound);
 };
+
+/** The sound of one track of a lesson. */
+export const renderTrack = (lesson: Lesson, plan: TrackPlan, studio: Studio): StereoSound =>
+  renderPlayed(timelineOfTrack(lesson, plan), lesson.settings.fiddle, studio);
 
 const encoded = (
   sound: StereoSound,

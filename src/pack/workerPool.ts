@@ -13,6 +13,12 @@ export interface PoolJob {
   readonly family: string;
 }
 
+/** One piece of a folder that is built: the files that it makes, relative to the folder, and what it is in words. */
+export interface FolderJob extends PoolJob {
+  readonly paths: readonly string[];
+  readonly what: string;
+}
+
 /** A file that a job made, its path relative to the pack's folder. */
 export interface MadeFile {
   readonly path: string;

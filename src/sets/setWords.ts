@@ -1,4 +1,4 @@
-import { type Rational, rational, toNumber } from '../core/index.ts';
+import { countWord, type Rational, rational, toNumber } from '../core/index.ts';
 import { noteValueName, tempoWords, titlesOf, type Words } from '../lesson/index.ts';
 import { printedChord } from '../music/index.ts';
 import type { Corner, CornerChord, SetStep, TuneInSet, TuneSet } from './setOf.ts';
@@ -69,3 +69,7 @@ export const cornerWords = (set: TuneSet, index: number): readonly string[] => {
     ...paceWords(tune, next, 'steady'),
   ];
 };
+
+/** "twice through". */
+export const timesWords = (times: number): string =>
+  times === 1 ? 'once through' : times === 2 ? 'twice through' : `${countWord(times)} times through`;

@@ -1,0 +1,17 @@
+import { lessonOf } from '../lesson/index.ts';
+import { type SetPlan, setOf, type TuneSet } from '../sets/index.ts';
+import { type PackSource, tuneOf } from './source.ts';
+
+/** What a worker needs to work a set out for itself. */
+export interface SetSource {
+  /** Each lesson's tune and settings, in the order of playing; their `tracks` are not asked. */
+  readonly lessons: readonly PackSource[];
+  readonly plan: SetPlan;
+}
+
+/** The set of a source. */
+export const setOfSource = ({ lessons, plan }: SetSource): TuneSet =>
+  setOf(
+    lessons.map((source) => lessonOf(tuneOf(source).score, source.settings)),
+    plan,
+  );
