@@ -6,6 +6,7 @@ import { LISTEN_HELP, listen } from './listen.ts';
 import { OPEN_HELP, open } from './open.ts';
 import { PACK_HELP, pack } from './pack.ts';
 import { SET_HELP, set } from './set.ts';
+import { TRANSPOSE_HELP, transpose } from './transpose.ts';
 import { VERSIONS_HELP, versions } from './versions.ts';
 
 export type { Io } from './io.ts';
@@ -17,6 +18,7 @@ const HELP = `tuneladder: one tune in, a graded fiddle lesson out
   tuneladder versions FILE.abc [--out DIR]       the bones, all the notes, the full version, as ABC
   tuneladder keep LESSON [--bar N [NOTES]]       bars of the bones in your own words
   tuneladder pack FILE.abc|LESSON --out DIR      sheets, play-along tracks, notes, one zip
+  tuneladder transpose FILE.abc|LESSON --to KEY  the tune in another key
   tuneladder set LESSON LESSON… --out DIR        lessons in a row: one sheet, one set of tracks
   tuneladder listen RECORDING [--tune FILE]      tuning, tempo, swing, bars, a draft of the notes; slower
 
@@ -30,6 +32,7 @@ const COMMANDS: ReadonlyMap<string, Command> = new Map([
   ['versions', { run: versions, help: VERSIONS_HELP }],
   ['keep', { run: keep, help: KEEP_HELP }],
   ['pack', { run: pack, help: PACK_HELP }],
+  ['transpose', { run: transpose, help: TRANSPOSE_HELP }],
   ['set', { run: set, help: SET_HELP }],
   ['listen', { run: listen, help: LISTEN_HELP }],
 ]);

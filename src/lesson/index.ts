@@ -81,6 +81,10 @@ export {
   trackProblems,
 } from './trackPlan.ts';
 export type { OwnRecording, TempoWish, TrackWish } from './trackWish.ts';
+export type { PitchedSettings } from './transpose/transposedSettings.ts';
+export { transposedSettings } from './transpose/transposedSettings.ts';
+export type { Direction } from './transpose/transposition.ts';
+export { rangeRemarks, transpositionTo } from './transpose/transposition.ts';
 export type { VersionChoice, VersionId, VersionKind } from './versionChoice.ts';
 export { LADDER_LENGTH, ladderProblem } from './versionChoice.ts';
 export type { Words } from './words.ts';

@@ -36,3 +36,4 @@ export {
   STEPS,
   staffStepOf,
 } from './pitch.ts';
+export { isOctaves, transposedKey, transposedNote, transposedPitch, upTo } from './transposition.ts';

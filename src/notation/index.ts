@@ -1,5 +1,13 @@
-export type { AbcBook, BarSetting, ReadBar, ReadTune } from './abc/index.ts';
-export { readAbc, readAbcBar, tuneAlone, writeAbc, writeAbcBar } from './abc/index.ts';
+export type { AbcBook, BarSetting, ReadBar, ReadTune, TransposedAbc } from './abc/index.ts';
+export {
+  readAbc,
+  readAbcBar,
+  readKeyName,
+  transposedAbc,
+  tuneAlone,
+  writeAbc,
+  writeAbcBar,
+} from './abc/index.ts';
 export type { ImportedTune } from './importedTune.ts';
 export { elementIdOf } from './mei/elementId.ts';
 export type { MeiDocument, MeiHands, MeiStaff, MeiWriting } from './mei/meiDocument.ts';

@@ -1,7 +1,10 @@
 export type { AbcBook } from './book.ts';
 export { readAbc } from './book.ts';
+export { readKeyName } from './keyField.ts';
 export type { BarSetting, ReadBar } from './oneBar.ts';
 export { readAbcBar, writeAbcBar } from './oneBar.ts';
 export type { ReadTune } from './readTune.ts';
+export type { TransposedAbc } from './transposedAbc.ts';
+export { transposedAbc } from './transposedAbc.ts';
 export { tuneAlone } from './tuneAlone.ts';
 export { writeAbc } from './writeAbc.ts';

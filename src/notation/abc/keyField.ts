@@ -164,3 +164,21 @@ export const writeKey = (key: Key): string => {
   const plain = keyOf(key.tonic, key.mode).accidentals;
   return tonicText(key.tonic) + MODE_SUFFIX[key.mode] + accidentalText(key, plain);
 };
+
+/**
+ * A key that somebody names as a `K:` does: "D", "Bb", "Ador".
+ * @returns its mode is null where the keynote stands alone; null where it names no keynote
+ */
+export const readKeyName = (
+  text: string,
+): { readonly tonic: PitchClass; readonly mode: Mode | null } | null => {
+  const name = text.trim();
+  const [, letter, sign = ''] = /^([A-Ga-g])([#b♯♭]?)$/.exec(name) ?? [];
+  if (letter !== undefined) {
+    const alter = sign === '#' || sign === '♯' ? 1 : sign === '' ? 0 : -1;
+    return { tonic: { step: letter.toUpperCase() as Step, alter }, mode: null };
+  }
+  const { key, problem, unread } = readKey(name);
+  if (key?.tonic == null || key.mode === null || problem !== 'none' || unread.length > 0) return null;
+  return { tonic: key.tonic, mode: key.mode };
+};
