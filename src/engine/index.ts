@@ -20,6 +20,7 @@ export {
   midiSongOf,
   phraseMapOf,
   teachingNotesOf,
+  techniqueIndexOf,
   timelineOfTrack,
   trackPlans,
 } from '../lesson/index.ts';

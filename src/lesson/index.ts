@@ -39,6 +39,7 @@ export type { MidiAbout } from './midiSong.ts';
 export { midiSongOf } from './midiSong.ts';
 export type {
   BarNote,
+  NamedLesson,
   NoteAnchor,
   OrnamentNames,
   OrnamentRemark,
@@ -48,12 +49,15 @@ export type {
   StandingWords,
   TeachingNotes,
   Technique,
+  TechniqueEntry,
+  TechniqueInLesson,
   TechniqueLink,
 } from './notes/index.ts';
 export {
   ORNAMENT_KINDS,
   TECHNIQUES,
   teachingNotesOf,
+  techniqueIndexOf,
   USUAL_ORNAMENT_NAMES,
   webAddressProblem,
 } from './notes/index.ts';

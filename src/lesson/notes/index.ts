@@ -7,3 +7,5 @@ export type { OrnamentRemark, Remark, TeachingNotes } from './remark.ts';
 export type { StandingNote, StandingWords, Technique, TechniqueLink } from './standingWords.ts';
 export { ORNAMENT_KINDS, TECHNIQUES, webAddressProblem } from './standingWords.ts';
 export { teachingNotesOf } from './teachingNotes.ts';
+export type { NamedLesson, TechniqueEntry, TechniqueInLesson } from './techniqueIndex.ts';
+export { techniqueIndexOf } from './techniqueIndex.ts';
