@@ -15,6 +15,7 @@ export type { ChordPlan, PlannedChord } from '../harmony/index.ts';
 export { chordPlanOf, withChords } from '../harmony/index.ts';
 export type { Lesson, LessonSettings, TrackPlan } from '../lesson/index.ts';
 export {
+  compareSettings,
   DEFAULT_SETTINGS,
   lessonOf,
   midiSongOf,

@@ -5,6 +5,8 @@ export { AUDIENCES, audienceOf, GROUPS, isFor } from './audiences.ts';
 export { barChoicesOf } from './barChoices.ts';
 export { barCounts } from './barCounts.ts';
 export { bonesRemark } from './bonesRemark.ts';
+export type { ComparedBar, Comparison, SettingBar } from './compare/compareSettings.ts';
+export { compareSettings } from './compare/compareSettings.ts';
 export {
   CARE_LINE,
   creditOf,
