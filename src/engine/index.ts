@@ -25,8 +25,8 @@ export {
   timelineOfTrack,
   trackPlans,
 } from '../lesson/index.ts';
-export type { AbcBook, MidiSong, ReadTune } from '../notation/index.ts';
-export { readAbc, writeAbc, writeMei, writeMidi, writeMusicXml } from '../notation/index.ts';
+export type { AbcBook, EditedAbc, MidiSong, NoteEdit, ReadTune, TextChange } from '../notation/index.ts';
+export { editedAbc, readAbc, writeAbc, writeMei, writeMidi, writeMusicXml } from '../notation/index.ts';
 export type { PerformSettings, TimedNote, Timeline } from '../perform/index.ts';
 export { timelineOf } from '../perform/index.ts';
 export type { Bar, Event, Note, Part, Score } from '../score/index.ts';

@@ -1,5 +1,15 @@
-export type { AbcBook, BarSetting, ReadBar, ReadTune, TransposedAbc } from './abc/index.ts';
+export type {
+  AbcBook,
+  BarSetting,
+  EditedAbc,
+  NoteEdit,
+  ReadBar,
+  ReadTune,
+  TextChange,
+  TransposedAbc,
+} from './abc/index.ts';
 export {
+  editedAbc,
   readAbc,
   readAbcBar,
   readKeyName,

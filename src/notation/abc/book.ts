@@ -50,6 +50,18 @@ const stretchesOf = (
   return { header, tunes };
 };
 
+/**
+ * Reads the one tune of a text whose `X:` line begins at `start`, without the others.
+ * @throws RangeError when none begins there (a caller's bug)
+ */
+export const readTuneAt = (text: string, start: number): ReadTune => {
+  const { header, tunes } = stretchesOf(linesOf(text));
+  const index = tunes.findIndex(([first]) => first?.start === start);
+  const lines = tunes[index];
+  if (lines === undefined) throw new RangeError(`readTuneAt(${start}): no tune begins there`);
+  return readTune(lines, header, { number: index + 1, unitOf: defaultUnitOf });
+};
+
 const repeatedNumbers = (tunes: readonly ReadTune[]): readonly Diagnostic[] => {
   const seen = new Set<number>();
   const repeated = new Set<number>();

@@ -51,6 +51,7 @@ export const closeSlur = (r: Reading, span: Span): void => {
     return;
   }
   r.lastNote.closes += 1;
+  r.lastNote.closeSpans = [...r.lastNote.closeSpans, span];
 };
 
 /** Takes the notes between braces. */
@@ -72,6 +73,7 @@ export const readGraces = (
     const span = cursor.spanOf(token);
     switch (token.kind) {
       case 'graceClose':
+        waiting.graceGroups.push({ start: start.start, end: span.end });
         return;
       case 'note':
         if (inChord && toneTaken) break;
@@ -106,7 +108,7 @@ interface ChordTones {
   readonly pitches: Pitch[];
   readonly spans: Span[];
   length: Rational | null;
-  closes: number;
+  readonly closes: Span[];
   tied: boolean;
   factor: Rational;
   end: number;
@@ -127,7 +129,7 @@ const chordSign = (r: Reading, token: Token, tones: ChordTones, span: Span): voi
       r.waiting.opens.push(span);
       break;
     case 'slurClose':
-      tones.closes += 1;
+      tones.closes.push(span);
       break;
     case 'space':
     case 'beamJoin':
@@ -150,7 +152,7 @@ export const readChordTones = (r: Reading, cursor: Cursor, open: Token): void =>
     pitches: [],
     spans: [],
     length: null,
-    closes: 0,
+    closes: [],
     tied: false,
     factor: rational(1),
     end: start.end,
@@ -184,5 +186,5 @@ export const readChordTones = (r: Reading, cursor: Cursor, open: Token): void =>
   const event = plainEvent(ordered, multiply(tones.length, tones.factor), span, spans);
   event.tied = tones.tied;
   placeEvent(r, event);
-  for (let n = 0; n < tones.closes; n += 1) closeSlur(r, span);
+  for (const close of tones.closes) closeSlur(r, close);
 };

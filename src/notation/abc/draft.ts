@@ -12,6 +12,14 @@ import type {
   TupletPlace,
 } from '../../score/index.ts';
 
+/** Where the signs stand that were written before an event and belong to it. */
+export interface SignsBefore {
+  readonly decorations: readonly { readonly name: string; readonly span: Span }[];
+  readonly texts: readonly { readonly text: string; readonly span: Span }[];
+  readonly opens: readonly Span[];
+  readonly graceGroups: readonly Span[];
+}
+
 /** A note or rest while its bar is being read: ties, broken rhythm and lyrics still change it. */
 export interface DraftEvent {
   readonly kind: 'note' | 'rest';
@@ -35,6 +43,10 @@ export interface DraftEvent {
   readonly span: Span;
   readonly toneSpans: readonly Span[];
   graceSpans: readonly Span[];
+  /** The signs that waited for it; null: none did. */
+  waited: SignsBefore | null;
+  /** The `)` behind it. */
+  closeSpans: readonly Span[];
 }
 
 /** A chord symbol or annotation and the index of the event that it stands before. */
@@ -123,6 +135,8 @@ export const plainEvent = (
   span,
   toneSpans,
   graceSpans: NONE,
+  waited: null,
+  closeSpans: NONE,
 });
 
 /** Onsets of a bar's events and, last, its end. */

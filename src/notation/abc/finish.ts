@@ -1,5 +1,5 @@
 import { asWholeNotes, type Rational, type Span, toNumber, type WholeNotes } from '../../core/index.ts';
-import { type Pitch, readChord } from '../../music/index.ts';
+import type { Pitch } from '../../music/index.ts';
 import {
   addressKey,
   assembleParts,
@@ -9,11 +9,12 @@ import {
   type Score,
 } from '../../score/index.ts';
 import { checkBars, checkPlayedLength, checkRange } from './checks.ts';
+import { chordOf } from './chordText.ts';
 import { type DraftBar, type DraftEvent, onsetsOf } from './draft.ts';
 import { settleSlurs, settleTies } from './joins.ts';
 import { readPartOrder } from './partOrder.ts';
 import { endMusicLine, type Reading } from './reading.ts';
-import type { ReadTune } from './readTune.ts';
+import type { ReadTune, WrittenSigns } from './readTune.ts';
 import { decodeText } from './text.ts';
 import { endTuplet } from './tuplet.ts';
 
@@ -63,20 +64,6 @@ const asEvent = (event: DraftEvent): Event => {
   };
 };
 
-/**
- * A chord symbol by the spellings that tune books use beside the standard's: "A7/c+" and "Gm/b-" name a sharp or flat
- * bass, "Gd" is a diminished chord.
- */
-const chordOf = (text: string): ReturnType<typeof readChord> =>
-  readChord(text) ??
-  readChord(
-    text.replace(
-      /\/([A-Ga-g])([+-])$/,
-      (_, note: string, sign: string) => `/${note}${sign === '+' ? '#' : 'b'}`,
-    ),
-  ) ??
-  readChord(text.replace(/^([A-G][#b]?)d$/, '$1dim'));
-
 const asLooseBar = (r: Reading, bar: DraftBar, onsets: readonly WholeNotes[]): LooseBar => {
   const onsetAt = (index: number) => onsets[Math.min(index, onsets.length - 1)] as WholeNotes;
   const chords: LooseBar['chords'][number][] = [];
@@ -121,13 +108,25 @@ const asLooseBar = (r: Reading, bar: DraftBar, onsets: readonly WholeNotes[]): L
   };
 };
 
+const signsOf = ({ waited, closeSpans }: DraftEvent): WrittenSigns | null => {
+  if (waited === null && closeSpans.length === 0) return null;
+  return {
+    decorations: waited?.decorations ?? [],
+    texts: waited?.texts ?? [],
+    graces: waited?.graceGroups ?? [],
+    opens: waited?.opens ?? [],
+    closes: closeSpans,
+  };
+};
+
 /** Where every event, grace note, chord tone and bar was written. */
 const spanTables = (
   parts: readonly Part[],
   drafts: readonly DraftBar[],
   onsetsOfBars: readonly (readonly WholeNotes[])[],
-): Pick<ReadTune, 'spans' | 'barSpans'> => {
+): Pick<ReadTune, 'spans' | 'signs' | 'barSpans'> => {
   const spans = new Map<string, Span>();
+  const signs = new Map<string, WrittenSigns>();
   const barSpans = new Map<string, Span>();
   let next = 0;
   for (const part of parts) {
@@ -140,6 +139,8 @@ const spanTables = (
       draft.events.forEach((event, i) => {
         const at = { part: part.label, bar, onset: onsets[i] as WholeNotes };
         spans.set(addressKey(at), event.span);
+        const written = signsOf(event);
+        if (written !== null) signs.set(addressKey(at), written);
         event.graceSpans.forEach((span, grace) => {
           spans.set(addressKey({ ...at, grace }), span);
         });
@@ -149,7 +150,7 @@ const spanTables = (
       });
     });
   }
-  return { spans, barSpans };
+  return { spans, signs, barSpans };
 };
 
 /** What still waited for a note when the music ended goes to the last bar, so that nothing written is lost. */

@@ -1,5 +1,7 @@
 export type { AbcBook } from './book.ts';
 export { readAbc } from './book.ts';
+export { editedAbc } from './edit/editedAbc.ts';
+export type { EditedAbc, NoteEdit, TextChange } from './edit/noteEdit.ts';
 export { readKeyName } from './keyField.ts';
 export type { BarSetting, ReadBar } from './oneBar.ts';
 export { readAbcBar, writeAbcBar } from './oneBar.ts';

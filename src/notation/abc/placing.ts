@@ -72,10 +72,12 @@ const giveWaiting = (r: Reading, event: DraftEvent): void => {
       const decoration = decorationNamed(name);
       if (decoration.kind === 'mark') event.marks = [...event.marks, decoration.mark];
     }
+    event.waited = { ...waiting, opens: [] };
     later.opens = waiting.opens;
     r.waiting = later;
     return;
   }
+  event.waited = waiting;
   event.graces = waiting.graces;
   event.slashed = waiting.slashed;
   event.graceSpans = waiting.graceSpans;
@@ -111,7 +113,8 @@ export const decorate = (event: DraftEvent, name: string): void => {
 
 const ANNOTATION_PLACES = { '^': 'above', _: 'below', '<': 'left', '>': 'right', '@': 'free' } as const;
 
-const isPlaceSign = (char: string): char is keyof typeof ANNOTATION_PLACES =>
+/** Whether a text over the staff that begins with this character is an annotation, not a chord symbol. */
+export const isPlaceSign = (char: string): char is keyof typeof ANNOTATION_PLACES =>
   Object.hasOwn(ANNOTATION_PLACES, char);
 
 /** Puts a chord symbol or an annotation before the next event of the bar. */

@@ -14,6 +14,8 @@ export interface Waiting {
   graceSpans: Span[];
   slashed: boolean;
   graceSpan: Span | null;
+  /** Each group of grace notes with its braces. */
+  graceGroups: Span[];
   opens: Span[];
   decorations: { readonly name: string; readonly span: Span }[];
   texts: { readonly text: string; readonly span: Span }[];
@@ -92,6 +94,7 @@ export const nothingWaiting = (): Waiting => ({
   graceSpans: [],
   slashed: false,
   graceSpan: null,
+  graceGroups: [],
   opens: [],
   decorations: [],
   texts: [],

@@ -38,7 +38,7 @@ const accidentalAt = (text: string, at: number): Accidental => {
 };
 
 /** The note letter with accidental and octave marks at `at`; null when there is none. */
-const noteSignAt = (text: string, at: number): (NoteSign & { readonly end: number }) | null => {
+export const noteSignAt = (text: string, at: number): (NoteSign & { readonly end: number }) | null => {
   const accidental = accidentalAt(text, at);
   const letter = text.charAt(accidental.end);
   if (!isNoteLetter(letter)) return null;

@@ -22,10 +22,18 @@ export interface Hand {
   lastNote: Note | null;
 }
 
-const SIGNS: Readonly<Record<Alter, string>> = { [-2]: '__', [-1]: '_', 0: '=', 1: '^', 2: '^^' };
+/** How an accidental is written. */
+export const ACCIDENTAL_SIGNS: Readonly<Record<Alter, string>> = {
+  [-2]: '__',
+  [-1]: '_',
+  0: '=',
+  1: '^',
+  2: '^^',
+};
 const MIDDLE_OCTAVE = 4;
 
-const letterOf = (pitch: Pitch): string => {
+/** A pitch's letter with its octave marks, without an accidental. */
+export const letterOf = (pitch: Pitch): string => {
   if (pitch.octave > MIDDLE_OCTAVE)
     return pitch.step.toLowerCase() + "'".repeat(pitch.octave - MIDDLE_OCTAVE - 1);
   return pitch.step + ','.repeat(MIDDLE_OCTAVE - pitch.octave);
@@ -40,7 +48,7 @@ const writePitch = (hand: Hand, pitch: Pitch): string => {
   const unsigned = tied?.alter ?? hand.accidentals.of(pitch.step, pitch.octave, hand.key);
   if (unsigned === pitch.alter) return letterOf(pitch);
   hand.accidentals.set(pitch.step, pitch.octave, pitch.alter);
-  return SIGNS[pitch.alter] + letterOf(pitch);
+  return ACCIDENTAL_SIGNS[pitch.alter] + letterOf(pitch);
 };
 
 /** A length in unit notes: "" for one, "2", "3/2", "/2". */
