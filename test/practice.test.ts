@@ -83,6 +83,8 @@ describe.skipIf(!BROWSER)('the practice page', () => {
   test.each(SIZES)('has nothing in anybody’s way at $width × $height', async (viewport) => {
     const { page } = await opened({ options: { viewport } });
     await page.click('#more');
+    await page.click('#finger-map summary');
+    await page.click('#phrase-map summary');
     await page.evaluate(axe.source);
     const found = await page.evaluate(async () => {
       const axe = (globalThis as unknown as { axe: { run: () => Promise<{ violations: { id: string }[] }> } })
@@ -115,6 +117,28 @@ describe.skipIf(!BROWSER)('the practice page', () => {
     expect(await page.textContent('.where')).toBe('Bars 2 to 3, round and round');
     expect(await page.getAttribute('.version:nth-child(3)', 'aria-pressed')).toBe('true');
     expect(await page.inputValue('.tempo input')).toBe('60');
+    await page.context().close();
+  });
+  test('shows where the notes lie and which bars are the same, in words too', async () => {
+    const { page, faults } = await opened();
+    await page.click('#more');
+    expect(await page.isVisible('#finger-map .board')).toBe(false);
+    await page.click('#finger-map summary');
+    await page.click('#phrase-map summary');
+    expect(await page.isVisible('#finger-map .board')).toBe(true);
+    const names = await page.locator('.dot.in-tune .dot-name').allTextContents();
+    expect(names.toSorted()).toEqual(['A', 'B', 'D', 'D', 'E', 'F♯', 'F♯', 'G', 'G']);
+    expect(await page.locator('#finger-map li').allTextContents()).toHaveLength(3);
+    expect(await page.locator('.box .number').allTextContents()).toEqual(['1', '2', '3', '4']);
+    expect(await page.locator('#phrase-map ol li').first().textContent()).toContain('Bars 1 and 2');
+    const { scrolls, wide } = await page.evaluate(() => ({
+      scrolls:
+        (document.querySelector('#panel')?.scrollWidth ?? 0) -
+        (document.querySelector('#panel')?.clientWidth ?? 0),
+      wide: document.documentElement.scrollWidth - innerWidth,
+    }));
+    expect([scrolls, wide]).toEqual([0, 0]);
+    expect(faults).toEqual([]);
     await page.context().close();
   });
   test('without scripts says what to do', async () => {

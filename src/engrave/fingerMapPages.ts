@@ -3,7 +3,11 @@ import {
   type FingerMap,
   fingerMapRemarks,
   fingerMapStrings,
+  fingersBeside,
+  lastRowOf,
   MAP_STRINGS,
+  rowDepth,
+  rowName,
 } from '../lesson/index.ts';
 import { printedName } from '../music/index.ts';
 import { footHeight, footLine, heading } from './heading.ts';
@@ -27,27 +31,6 @@ const BOARD = {
 const NAME = 10.5;
 const STRING_NAME = 15;
 
-/** Rows of first position by semitones above the open string, as fingers. Common practice. */
-const ROW_NAMES: readonly string[] = [
-  'open',
-  'low first',
-  'first',
-  'low second',
-  'high second',
-  'third',
-  'high third',
-  'fourth',
-  'stretched fourth',
-];
-/** Where two fingers meet, so that the finger's number is printed beside the note. */
-const SHARED_ROW = 6;
-/** The last row of first position. */
-const LAST_IN_FIRST = 8;
-const LEAST_ROWS = 7;
-
-/** How far down its string a note lies, as a share of the string: each semitone takes the twelfth root of two. */
-const depthOf = (semitones: number): number => 1 - 2 ** (-semitones / 12);
-
 const stroke = (d: string, width: number, dashes?: string): SvgElement =>
   svg('path', {
     d,
@@ -69,7 +52,7 @@ const xOf = (board: Board, string: FingerDot['string']): number =>
   board.left + MAP_STRINGS.indexOf(string) * BOARD.betweenStrings;
 
 const yOf = (board: Board, semitones: number): number =>
-  semitones === 0 ? board.top - 22 : board.top + (board.height * depthOf(semitones)) / depthOf(board.rows);
+  semitones === 0 ? board.top - 22 : board.top + board.height * rowDepth(semitones, board.rows);
 
 const right = (board: Board): number => board.left + (MAP_STRINGS.length - 1) * BOARD.betweenStrings;
 
@@ -78,7 +61,7 @@ const rowNames = (board: Board, dots: readonly FingerDot[]): readonly SvgElement
   Array.from({ length: board.rows + 1 }, (_, semitones) => semitones).flatMap((semitones) => {
     if (!dots.some((d) => d.semitones === semitones)) return [];
     const y = yOf(board, semitones);
-    const name = semitones > LAST_IN_FIRST ? '' : nameOfRow(semitones, dots);
+    const name = rowName(semitones, dots);
     return [
       textAt(board.left - 24, y + NAME * 0.33, name, { size: NAME, anchor: 'end' }),
       ...(semitones === 0
@@ -86,23 +69,6 @@ const rowNames = (board: Board, dots: readonly FingerDot[]): readonly SvgElement
         : [stroke(`M${board.left - 16} ${y.toFixed(2)} H${right(board) + 16}`, 0.35, '1.5 2.5')]),
     ];
   });
-
-const nameOfRow = (semitones: number, dots: readonly FingerDot[]): string => {
-  if (semitones !== SHARED_ROW) return ROW_NAMES[semitones] ?? '';
-  const fingers = new Set(dots.filter((d) => d.semitones === semitones).map((d) => d.finger));
-  if (fingers.size > 1) return '3 high, 4 low';
-  return fingers.has(4) ? 'low fourth' : 'high third';
-};
-
-/** Whether the finger's number is needed beside the note: its row says another, or none. */
-const needsFinger = ({ semitones, finger, position }: FingerDot): boolean =>
-  position > 1 || semitones === SHARED_ROW || (semitones === 4 && finger !== 2);
-
-/** The fingers that stop this place in the tune, once, beside the first of them. */
-const fingersBeside = (dot: FingerDot, dots: readonly FingerDot[]): string => {
-  const there = dots.filter((d) => d.inTune && d.string === dot.string && d.semitones === dot.semitones);
-  return there[0] === dot && there.some(needsFinger) ? there.map((d) => d.finger).join(', ') : '';
-};
 
 const dotAt = (dot: FingerDot, dots: readonly FingerDot[], board: Board): readonly SvgElement[] => {
   const [x, y] = [xOf(board, dot.string), yOf(board, dot.semitones)];
@@ -163,7 +129,7 @@ export const fingerMapPages = (plan: SheetPlan, map: FingerMap): readonly Page[]
   const head = heading(titled, size.width);
   const top = margin.top + head.height + BOARD.underHeading;
   const bottom = size.height - margin.bottom - footHeight(plan) - 60;
-  const rows = Math.max(LEAST_ROWS, ...map.dots.map((d) => d.semitones));
+  const rows = lastRowOf(map.dots);
   const board: Board = {
     left: margin.left + BOARD.names,
     top,

@@ -32,6 +32,7 @@ export { capoHintOf, capoWords } from './maps/capo.ts';
 export type { FingerDot, FingerMap } from './maps/fingerMap.ts';
 export { fingerMapOf, MAP_STRINGS } from './maps/fingerMap.ts';
 export { fingerMapRemarks, fingerMapStrings } from './maps/fingerMapWords.ts';
+export { fingersBeside, lastRowOf, rowDepth, rowName } from './maps/fingerRows.ts';
 export type { MappedBar, PhraseMap } from './maps/phraseMap.ts';
 export { phraseMapOf } from './maps/phraseMap.ts';
 export { boxWords, phraseMapSummary, stepWords } from './maps/phraseMapWords.ts';
@@ -67,6 +68,7 @@ export type { HandSign, PracticeData, PracticeOrnament, PracticeVersion, StaySig
 export { practiceDataOf, SLOWEST_PERCENT } from './practiceData.ts';
 export type { PracticeKey } from './practiceKeys.ts';
 export { practiceKeysOf } from './practiceKeys.ts';
+export type { PracticeMaps } from './practiceMaps.ts';
 export type { PlannedChapter, RunningOrder, Segment } from './runningOrder.ts';
 export { plannedChapters, runningOrderOf } from './runningOrder.ts';
 export { runningOrderText, runningOrderVtt } from './runningOrderText.ts';

@@ -16,6 +16,7 @@ import { CARE_LINE, creditOf, RIGHTS_LINE, sourceOfSetting, summaryOf, titlesOf 
 import { type Lesson, tempoOf } from './lesson.ts';
 import { fingeringOptionsOf } from './markedVersion.ts';
 import { ornamentWords, type TeachingNotes, teachingNotesOf } from './notes/index.ts';
+import { type PracticeMaps, practiceMapsOf } from './practiceMaps.ts';
 import type { FiddleManner } from './settings.ts';
 import { slugOf } from './slug.ts';
 import { dateWords, noteValueName, type Words } from './words.ts';
@@ -112,6 +113,7 @@ export interface PracticeData {
   /** Simplest first; at least one. */
   readonly versions: readonly PracticeVersion[];
   readonly notes: readonly PracticeBarNote[];
+  readonly maps: PracticeMaps;
   readonly care: string;
   readonly rights: string;
 }
@@ -201,6 +203,7 @@ export const practiceDataOf = (
       ornaments: ornamentsIn(score, lesson),
     })),
     notes: notesOfBars(notes),
+    maps: practiceMapsOf(lesson),
     care: CARE_LINE,
     rights: RIGHTS_LINE,
   };

@@ -1,6 +1,7 @@
 import type { Way } from '../player/index.ts';
 import { make, oneOf, slide, tick, wordButton } from './element.ts';
 import type { LessonParts } from './lessonParts.ts';
+import { mapSections } from './maps.ts';
 import { PERCENT, SIZES, type State, SWING } from './state.ts';
 import type { Wording } from './words.ts';
 
@@ -212,6 +213,7 @@ export const panelOf = (
     { class: 'panel', attributes: { id: 'panel', 'aria-label': words.more, tabindex: '-1' } },
     wordButton(words.close, events.onClose, { class: 'word close' }),
     ...groups.map((g) => g.element),
+    ...mapSections(parts.data.maps, words),
     link,
     about.element,
   );

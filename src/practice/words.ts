@@ -86,6 +86,12 @@ interface Aside {
   readonly slowly: (name: string, bar: string) => string;
   readonly close: string;
   readonly sameAs: (label: string) => string;
+  readonly fingerMap: string;
+  readonly inTune: string;
+  readonly inKey: string;
+  readonly phraseMap: string;
+  readonly part: (label: string) => string;
+  readonly boxesMean: string;
 }
 
 /** What the page says. */
@@ -196,6 +202,12 @@ const aside = ({ bar }: Variety): Aside => ({
   slowly: (name, place) => `${capital(name)}, ${small(place)}: slowly twice, then in its place.`,
   close: 'Close',
   sameAs: (label) => `As ${label}.`,
+  fingerMap: 'Where the notes lie',
+  inTune: 'in the tune',
+  inKey: 'in the key only',
+  phraseMap: `Which ${bar}s are the same`,
+  part: (label) => `Part ${label}`,
+  boxesMean: `The large number in a box says when to learn it. Shaded: a ${bar} that you know by then.`,
 });
 
 const english = (variety: Variety): Wording => ({
