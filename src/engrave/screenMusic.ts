@@ -110,8 +110,14 @@ const STAFF = 720;
 
 type Versions = readonly [SheetVersion, ...SheetVersion[]];
 
+/** Chords come as a row of their own, so the drawing has none. */
+const withoutChords = (score: Score): Score => ({
+  ...score,
+  parts: score.parts.map((part) => ({ ...part, bars: part.bars.map((bar) => ({ ...bar, chords: [] })) })),
+});
+
 const draw = (versions: Versions, ranges: readonly Range[], engraver: Engraver): readonly Drawing[] => {
-  const staffOf = (v: SheetVersion) => ({ id: v.id, name: null, score: v.score });
+  const staffOf = (v: SheetVersion) => ({ id: v.id, name: null, score: withoutChords(v.score) });
   const [first, ...others] = versions;
   const write = meiWriterOf({ title: '', composer: null, staves: [staffOf(first), ...others.map(staffOf)] });
   const documents = ranges.map((range) =>
@@ -131,7 +137,7 @@ const draw = (versions: Versions, ranges: readonly Range[], engraver: Engraver):
 };
 
 /**
- * Engraves a tune for a screen: every line for itself, all as wide as the widest needs to be, to be scaled together.
+ * Engraves a tune for a screen, without chord symbols: every line for itself, all as wide as the widest needs to be, to be scaled together.
  * @param versions - one, or several under each other
  * @param barsInLine - full bars in a line
  */

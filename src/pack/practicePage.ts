@@ -18,7 +18,6 @@ import {
   practiceDataOf,
   practiceKeysOf,
 } from '../lesson/index.ts';
-import type { Score } from '../score/index.ts';
 import { escapeHtml as h } from './html.ts';
 
 /** Bars in a line that the page can choose from, by the room that it has. */
@@ -33,21 +32,13 @@ interface PageBundle {
 const BUNDLE = new URL('../practice.json', import.meta.url);
 const BANK_LICENCE = new URL('../../assets/bank/LICENSE-FluidR3Mono.md', import.meta.url);
 
-/** Chords come as a row of their own, so the drawing has none. */
-const withoutChords = (score: Score): Score => ({
-  ...score,
-  parts: score.parts.map((part) => ({ ...part, bars: part.bars.map((bar) => ({ ...bar, chords: [] })) })),
-});
-
 /** Every version alone, and each with the next fuller one. */
 const picturesOf = (
   versions: readonly PracticeVersion[],
   engraver: Engraver,
   onLine: () => void,
 ): readonly ScreenMusic[] => {
-  const drawn = versions.map(
-    ({ id, name, score }): SheetVersion => ({ id, name, score: withoutChords(score) }),
-  );
+  const drawn = versions.map(({ id, name, score }): SheetVersion => ({ id, name, score }));
   const alone = drawn.map((v): readonly [SheetVersion, ...SheetVersion[]] => [v]);
   const pairs = drawn.slice(1).map((v, i): readonly [SheetVersion, ...SheetVersion[]] => [drawn[i] ?? v, v]);
   return [...alone, ...pairs].flatMap((shown) =>

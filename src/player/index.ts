@@ -1,6 +1,7 @@
 export type { Cursor } from './cursor.ts';
 export { cursorOf } from './cursor.ts';
 export type { PlaySettings, Way } from './knownRounds.ts';
+export { lineRows } from './lineRows.ts';
 export { listenToBarKeys, listenToTouch } from './musicTouch.ts';
 export type { MusicView } from './musicView.ts';
 export { musicViewOf } from './musicView.ts';

@@ -29,7 +29,7 @@ export interface RowSource {
   readonly hands: ReadonlyMap<string, HandSign>;
   readonly stays: readonly StaySign[];
   readonly chords: ChordPlan;
-  readonly bars: readonly PlacedBar[];
+  readonly bars: readonly Pick<PlacedBar, 'part' | 'index'>[];
   readonly rows: Rows;
 }
 

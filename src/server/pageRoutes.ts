@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Context, Hono } from 'hono';
 import { bankBytes } from './bankBytes.ts';
-import { workbenchPolicy } from './policies.ts';
+import { THREAD_POLICY, workbenchPolicy } from './policies.ts';
 import { refuse } from './refuse.ts';
 import { fileInside, segmentsOf, sendFile } from './sendFile.ts';
 import type { Workbench } from './workbench.ts';
@@ -21,7 +21,9 @@ export const addPageRoutes = (app: Hono, { page, news }: Workbench): void => {
     const file = segments === null ? null : await fileInside(folder, segments);
     return file === null
       ? refuse(context, 404, 'There is nothing at this address.')
-      : sendFile(context, file, { headers: { 'cache-control': cache } });
+      : sendFile(context, file, {
+          headers: { 'cache-control': cache, 'content-security-policy': THREAD_POLICY },
+        });
   };
 
   app.get('/api/news', (context) => news.listen(context));

@@ -17,6 +17,10 @@ export const workbenchPolicy = (nonce: string): string =>
     "frame-ancestors 'none'",
   ].join('; ');
 
+/** What a thread of the page may load: a worker follows the policy that its script is sent with. */
+export const THREAD_POLICY =
+  "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; frame-ancestors 'none'";
+
 /** What is no page may load nothing at all. */
 const NOTHING = "default-src 'none'; frame-ancestors 'none'";
 

@@ -198,7 +198,7 @@ const pack = {
   nothingDue: 'All is up to date',
   building: 'Making the pack',
   making: (what: string, left: number | null) =>
-    left === null ? `Making ${what} …` : `Making ${what} … ${minutes(left)} left`,
+    left === null ? `Now: ${what}` : `Now: ${what}. ${minutes(left)} left.`,
   stop: 'Stop',
   stopped: 'Stopped; what was there before is there still.',
   done: 'The pack is ready.',

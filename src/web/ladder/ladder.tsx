@@ -1,4 +1,4 @@
-import { type RefObject, useEffect, useMemo, useRef } from 'react';
+import { type RefObject, useEffect, useRef } from 'react';
 import { listenToBarKeys, listenToTouch } from '../../player/index.ts';
 import type { LadderWork } from '../lesson/useWork.ts';
 import { type BarRange, nameOfBar } from '../lesson/view.ts';
@@ -25,15 +25,6 @@ const Signs = ({ signs }: { signs: Readonly<Record<string, string>> }) => (
   </svg>
 );
 
-/** Version id → keys of the notes that are new in it; the same object while nothing changes. */
-const useAdded = (work: LadderWork): ReadonlyMap<string, ReadonlySet<string>> => {
-  const text = JSON.stringify(work.steps.map(({ id, added }) => [id, added]));
-  return useMemo(() => {
-    const steps = JSON.parse(text) as readonly (readonly [string, readonly string[]])[];
-    return new Map(steps.map(([id, added]) => [id, new Set(added)]));
-  }, [text]);
-};
-
 /** The versions bar under bar, in lines. */
 export const Ladder = ({ host, work, stale, chosen, choose }: LadderProps) => {
   const { music, bars } = work;
@@ -49,7 +40,6 @@ export const Ladder = ({ host, work, stale, chosen, choose }: LadderProps) => {
     listenToTouch(element, { noteAt: () => null, events });
     listenToBarKeys(element, events);
   }, [host]);
-  const added = useAdded(work);
   const widest = Math.max(...music.lines.map((line) => line.width));
   const labelled = new Set(bars.map((bar) => bar.part)).size > 1;
   const entry = chosen?.from ?? 0;
@@ -66,7 +56,6 @@ export const Ladder = ({ host, work, stale, chosen, choose }: LadderProps) => {
           key={line.from}
           line={line}
           widest={widest}
-          added={added}
           names={bars.slice(line.from, line.to).map((_, i) => nameOfBar(bars, line.from + i))}
           labelled={labelled}
           chosen={chosen !== null && chosen.to >= line.from && chosen.from < line.to ? chosen : null}

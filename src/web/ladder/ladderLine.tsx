@@ -1,12 +1,10 @@
 import { memo, useMemo } from 'react';
-import type { ScreenLine } from '../../engrave/index.ts';
 import type { BarRange } from '../lesson/view.ts';
-import { shadesIn } from './shading.ts';
+import type { LadderLine as DrawnLine } from '../workroom/messages.ts';
 
 interface LineProps {
-  readonly line: ScreenLine;
+  readonly line: DrawnLine;
   readonly widest: number;
-  readonly added: ReadonlyMap<string, ReadonlySet<string>>;
   readonly names: readonly string[];
   /** The part's label is printed where there are several parts. */
   readonly labelled: boolean;
@@ -15,11 +13,11 @@ interface LineProps {
   readonly entry: number;
 }
 
-const Drawing = memo(({ line, added }: Pick<LineProps, 'line' | 'added'>) => {
-  const svg = useMemo(() => ({ __html: shadesIn(line, added) + line.svg }), [line, added]);
+const Drawing = memo(({ line }: Pick<LineProps, 'line'>) => {
+  const svg = useMemo(() => ({ __html: line.svg }), [line]);
   return (
     <svg
-      viewBox={`0 0 ${line.width} ${line.height}`}
+      viewBox={`0 ${-line.above} ${line.width} ${line.height + line.above}`}
       aria-hidden="true"
       focusable="false"
       // biome-ignore lint/security/noDangerouslySetInnerHtml: drawn by us, words escaped by the engraving room
@@ -34,14 +32,14 @@ const classOf = (bar: number, chosen: BarRange | null): string => {
 };
 
 /** One line of the ladder: the staves of all shown versions, and a button over each bar. */
-export const LadderLine = memo(({ line, widest, added, names, labelled, chosen, entry }: LineProps) => {
+export const LadderLine = memo(({ line, widest, names, labelled, chosen, entry }: LineProps) => {
   const bars = Array.from({ length: line.to - line.from }, (_, i) => line.from + i);
   return (
     <div
       className={line.part === null ? 'line' : 'line first'}
       style={{ width: `${(100 * line.width) / widest}%` }}
     >
-      <Drawing line={line} added={added} />
+      <Drawing line={line} />
       {line.part !== null && labelled && (
         <span className="part" aria-hidden="true">
           {line.part}

@@ -1,4 +1,4 @@
-import { type ChangeEvent, type DragEvent, useRef, useState } from 'react';
+import { type ChangeEvent, type DragEvent, useCallback, useRef, useState } from 'react';
 import { Link } from '../link.tsx';
 import { goTo, lessonAddress } from '../route.ts';
 import { server } from '../server.ts';
@@ -64,6 +64,7 @@ export const NewLesson = () => {
     event.preventDefault();
     take(event.dataTransfer.files[0]);
   };
+  const begin = useCallback((field: HTMLTextAreaElement | null) => field?.focus(), []);
   const complaint = said === '' ? trouble : said;
   return (
     <main className="page making" onDragOver={(event) => event.preventDefault()} onDrop={drop}>
@@ -78,6 +79,7 @@ export const NewLesson = () => {
           placeholder={making.placeholder}
           spellCheck={false}
           rows={14}
+          ref={begin}
           onChange={(event) => setText(event.target.value)}
         />
       </label>

@@ -14,10 +14,12 @@ import {
 } from '../../lesson/index.ts';
 import { type ReadWords, readLessonFile, readWordsFile } from '../../lessonfile/index.ts';
 import { type AbcBook, type ReadTune, readAbc } from '../../notation/index.ts';
+import { lineRows } from '../../player/index.ts';
 import { addressKey, barsOf, notesOf, type Score } from '../../score/index.ts';
 import { wording } from '../wording.ts';
-import type { BarPlace, LadderStep, TextProblem, WorkOrder, WorkReport } from './messages.ts';
+import type { BarPlace, LadderLine, LadderStep, TextProblem, WorkOrder, WorkReport } from './messages.ts';
 import { remedyOf } from './remedies.ts';
+import { shadesIn } from './shading.ts';
 
 /** The texts read and the lesson worked out, or why there is none. */
 export type WorkedLesson =
@@ -103,10 +105,32 @@ const barPlacesOf = (score: Score, tune: ReadTune): readonly BarPlace[] =>
     };
   });
 
+const CHORDS_ALONE = { bows: false, fingers: false, names: false, chords: true, stays: false } as const;
+
+/** A ladder's lines with shades behind the notes that are new in their version, and chords over the line. */
+const dressed = (
+  lines: readonly ScreenLine[],
+  steps: readonly LadderStep[],
+  lesson: Lesson,
+): readonly LadderLine[] => {
+  const added = new Map(steps.map((step) => [step.id, new Set(step.added)]));
+  const bars = barsOf(lesson.written);
+  return lines.map((line) => {
+    const rows = lineRows(line, {
+      hands: new Map(),
+      stays: [],
+      chords: lesson.chords,
+      bars,
+      rows: CHORDS_ALONE,
+    });
+    return { ...line, above: rows.above, svg: shadesIn(line, added) + line.svg + rows.svg };
+  });
+};
+
 /** Remembers the lines of the report before, so that equal ones need not travel. */
 export const lineMemory = () => {
   let before: readonly string[] = [];
-  return (lines: readonly ScreenLine[]): readonly (ScreenLine | number)[] => {
+  return (lines: readonly LadderLine[]): readonly (LadderLine | number)[] => {
     const now = lines.map((line) => JSON.stringify(line));
     const places = new Map(before.map((text, i) => [text, i]));
     before = now;
@@ -127,15 +151,16 @@ export const ladderReport = async (
   const [first = lesson.ladder[0], ...others] = seen;
   const staff = ({ id, name, score }: (typeof lesson.ladder)[0]): SheetVersion => ({ id, name, score });
   const music = screenMusic([staff(first), ...others.map(staff)], order.barsInLine, engraver);
+  const steps = stepsOf(lesson);
   return {
     kind: 'ladder',
     job: order.job,
     title: titlesOf(lesson)[0] ?? '',
     summary: summaryOf(lesson),
     problems: problemsOf(order.abc, book),
-    steps: stepsOf(lesson),
+    steps,
     bars: barPlacesOf(lesson.written, tune),
-    music: { ...music, lines: travelling(music.lines) },
+    music: { ...music, lines: travelling(dressed(music.lines, steps, lesson)) },
     drawn: engraver.drawn() - before,
   };
 };

@@ -60,11 +60,17 @@ export interface LadderStep {
   readonly fit: string;
 }
 
+/** A line of the ladder: its drawing bears shades behind new notes, and chords over it. */
+export interface LadderLine extends ScreenLine {
+  /** Room that the chords take over the line, in drawing units. */
+  readonly above: number;
+}
+
 /** The ladder engraved: a line as drawn, or the place of an equal one in the report before. */
 export interface LadderMusic {
   readonly versions: readonly string[];
   readonly barsInLine: number;
-  readonly lines: readonly (ScreenLine | number)[];
+  readonly lines: readonly (LadderLine | number)[];
   readonly signs: Readonly<Record<string, string>>;
 }
 

@@ -1,8 +1,7 @@
-import type { ScreenLine } from '../../engrave/index.ts';
-import type { LadderMusic, WorkOrder, WorkReport } from './messages.ts';
+import type { LadderLine, LadderMusic, WorkOrder, WorkReport } from './messages.ts';
 
 /** The ladder's music with every line in it. */
-export type WholeMusic = Omit<LadderMusic, 'lines'> & { readonly lines: readonly ScreenLine[] };
+export type WholeMusic = Omit<LadderMusic, 'lines'> & { readonly lines: readonly LadderLine[] };
 /** A report whose music is whole. */
 export type Worked =
   | Exclude<WorkReport, { kind: 'ladder' }>
@@ -18,7 +17,7 @@ export interface Workroom {
 export const openWorkroom = (hear: (worked: Worked) => void): Workroom => {
   const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
   let job = 0;
-  let lines: readonly ScreenLine[] = [];
+  let lines: readonly LadderLine[] = [];
   worker.onmessage = ({ data }: MessageEvent<WorkReport>) => {
     if (data.kind !== 'ladder') return hear(data);
     const known = lines;
