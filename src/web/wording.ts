@@ -132,6 +132,7 @@ const playing = {
 } as const;
 
 const panels = {
+  bar: 'This bar',
   text: 'Text',
   settings: 'Settings',
   words: 'Lesson text',
@@ -161,6 +162,7 @@ const keys = {
     ['L', 'the chosen bars round and round'],
     ['Esc', 'let the bars go; close what is open'],
     ['Ctrl Z · Ctrl Y', 'undo, redo (⌘ on a Mac)'],
+    ['B', 'this bar'],
     ['T', 'the text'],
     ['S', 'settings'],
     ['W', 'lesson text'],
@@ -231,6 +233,68 @@ const pack = {
   copy: 'Copy it',
 } as const;
 
+const bar = {
+  heading: 'This bar',
+  none: 'Choose a bar in the music: what can be done with it appears here.',
+  several: 'Several bars are chosen; this is the first of them.',
+  all: (abc: string) => `All the notes: ${abc}`,
+  choices: (name: string) => `${name}: choose, or write your own`,
+  now: 'as it is now',
+  take: 'Take it',
+  takeOf: (abc: string) => `Take ${abc}`,
+  hear: 'Hear it',
+  hearOf: (what: string) => `Hear it: ${what}`,
+  own: 'Your own notes for it, in ABC',
+  keep: 'Keep my bar',
+  everywhere: (count: number) =>
+    count === 1 ? 'also in the other bar like it' : `also in the ${count} other bars like it`,
+  forget: 'Back to what is derived',
+  ownBar: 'your own',
+  noChoice: 'There is no such bar to choose.',
+  noBar: 'The tune has no such bar any more.',
+  wrongLength: (length: string, wanted: string) => `This bar lasts ${length}, the tune’s ${wanted}.`,
+  ornaments: 'Ornaments',
+  noOrnaments: 'None is suggested here.',
+  accept: 'Accept',
+  acceptOf: (what: string) => `Accept: ${what}`,
+  refuse: 'Take it out',
+  refuseOf: (what: string) => `Take out: ${what}`,
+  acceptAll: (count: number, name: string) => `Accept all ${count}: ${name}`,
+  accepted: (kind: string) => `${kind}, accepted`,
+  ornament: {
+    cut: 'cuts',
+    doubleGrace: 'two cuts',
+    shortRoll: 'short rolls',
+    longRoll: 'long rolls',
+    treble: 'trebles',
+    runTriplet: 'run-triplets',
+    slide: 'slides',
+    drone: 'drones',
+    unison: 'unisons',
+  },
+  howHard: 'How hard it is',
+  hard: (name: string, word: string, why: readonly string[]) =>
+    why.length === 0 ? `${name}: ${word}.` : `${name}: ${word}; most of all ${why.join(' and ')}.`,
+  work: {
+    crossings: 'string crossings',
+    fingers: 'fourth fingers and stretches',
+    awkward: 'one finger for two places',
+    ornaments: 'ornaments',
+    bow: 'the bow',
+  },
+  notes: 'What the notes say of it',
+  alike: 'It comes also as',
+  listen: (simpler: string, fuller: string) => `${simpler} with ${fuller}: listen here.`,
+  step: {
+    choose: 'another bar of the bones',
+    type: 'a bar of your own',
+    forget: 'back to the derived bar',
+    accept: 'an ornament',
+    acceptKind: 'ornaments',
+    refuse: 'taking an ornament out',
+  },
+} as const;
+
 const broken = {
   what: 'The files of this lesson cannot be read as they are. Nothing has been changed.',
   remedy: 'Mend them with a text editor, or copy the tune below into a new lesson; this page follows.',
@@ -262,6 +326,7 @@ export const wording = {
   text,
   keys,
   remedies,
+  bar,
   broken,
   earlier,
   lessonText,

@@ -1,4 +1,4 @@
-import { useCallback, useMemo, useRef } from 'react';
+import { useCallback, useMemo, useRef, useState } from 'react';
 import { readLessonFile, type SettingsChange, withSettings } from '../../lessonfile/index.ts';
 import type { StoredLesson } from '../../protocol/index.ts';
 import type { LessonDesk } from '../desk/lessonDesk.ts';
@@ -7,6 +7,7 @@ import { PlayBar } from '../play/playBar.tsx';
 import { useCursor } from '../play/useCursor.ts';
 import { PERCENT, type Play, percentOf, usePlay } from '../play/usePlay.ts';
 import { settingsWording } from '../settingsWording.ts';
+import { wording } from '../wording.ts';
 import { LessonPanel } from './lessonPanel.tsx';
 import { PanelBeside } from './panelBeside.tsx';
 import { Elsewhere } from './safetyLine.tsx';
@@ -15,7 +16,7 @@ import { TopBar } from './topBar.tsx';
 import { useDesk } from './useDesk.ts';
 import { useKeys } from './useKeys.ts';
 import { useBarsInLine } from './useRoom.ts';
-import { useWork, type Work } from './useWork.ts';
+import { useWork, type Wish, type Work } from './useWork.ts';
 import { showing } from './versionRow.tsx';
 import { type PanelName, useView, type View } from './view.ts';
 
@@ -60,6 +61,27 @@ const useLessonKeys = (
   });
 };
 
+/** The lesson worked out, and what is done with its bars put into lesson.json. */
+const useActing = (desk: LessonDesk, wish: Wish) => {
+  const [trouble, setTrouble] = useState('');
+  const setSettings = useCallback(
+    (next: SettingsChange, what: string): void => {
+      const changed = withSettings(desk.state().texts.settings, next);
+      if (changed.kind === 'lesson') desk.write('settings', changed.text, what);
+    },
+    [desk],
+  );
+  const tryOut = useRef<Play['tryOut'] | null>(null);
+  const work = useWork(wish, {
+    onActed: ({ act, acted }) => {
+      setTrouble(acted.kind === 'problem' ? acted.message : '');
+      if (acted.kind === 'change') setSettings(acted.change, wording.bar.step[act.kind]);
+    },
+    onTried: (tried) => tryOut.current?.(tried),
+  });
+  return { work, trouble, setSettings, tryOut };
+};
+
 /** A lesson: the ladder, what plays it, and one panel beside it. */
 export const LessonPage = ({ id, stored, desk }: PageProps) => {
   const state = useDesk(id, desk);
@@ -67,7 +89,12 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
   const stage = useRef<HTMLElement>(null);
   const music = useRef<HTMLElement>(null);
   const barsInLine = useBarsInLine(stage, remembered.size);
-  const work = useWork({ texts: state.texts, stored, hidden: remembered.hidden, barsInLine });
+  const { work, trouble, setSettings, tryOut } = useActing(desk, {
+    texts: state.texts,
+    stored,
+    hidden: remembered.hidden,
+    barsInLine,
+  });
   const { ladder } = work;
   const bars = ladder?.bars ?? [];
   // Bars that were chosen may have gone from the text since.
@@ -77,16 +104,10 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
     [remembered, isThere],
   );
   const play = usePlay(work.lesson, view);
+  tryOut.current = play.tryOut;
   useCursor(music, ladder?.music ?? null, play);
 
   const read = useMemo(() => readLessonFile(state.texts.settings), [state.texts.settings]);
-  const setSettings = useCallback(
-    (next: SettingsChange, what: string): void => {
-      const changed = withSettings(desk.state().texts.settings, next);
-      if (changed.kind === 'lesson') desk.write('settings', changed.text, what);
-    },
-    [desk],
-  );
   const openPanel = (name: PanelName): void => change({ panel: view.panel === name ? null : name });
   useLessonKeys(desk, view, change, { work, play }, openPanel);
 
@@ -117,7 +138,7 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
       {view.panel !== null && (
         <PanelBeside name={view.panel} close={() => change({ panel: null })}>
           <LessonPanel
-            {...{ id, desk, state, work, read, setSettings }}
+            {...{ id, desk, state, work, read, trouble, setSettings }}
             name={view.panel}
             chosen={view.chosen}
             choose={(chosen) => change({ chosen, looping: false })}

@@ -2,6 +2,7 @@ import type { ReadLesson, SettingsChange } from '../../lessonfile/index.ts';
 import type { Audience } from '../../protocol/index.ts';
 import type { DeskState } from '../desk/deskState.ts';
 import type { LessonDesk } from '../desk/lessonDesk.ts';
+import { BarPanel } from '../panels/barPanel.tsx';
 import { EarlierPanel } from '../panels/earlierPanel.tsx';
 import { KeysPanel } from '../panels/keysPanel.tsx';
 import { PackPanel } from '../panels/packPanel.tsx';
@@ -21,6 +22,8 @@ interface PanelProps {
   readonly read: ReadLesson;
   readonly chosen: BarRange | null;
   readonly choose: (range: BarRange) => void;
+  /** Why the last thing done with a bar could not be. */
+  readonly trouble: string;
   readonly setSettings: (next: SettingsChange, what: string) => void;
 }
 
@@ -38,19 +41,32 @@ export const LessonPanel = ({
   read,
   chosen,
   choose,
+  trouble,
   setSettings,
 }: PanelProps) => {
   const data = work.lesson?.data ?? null;
+  const bars = work.ladder?.bars ?? [];
   const unread = (
     <p className="trouble">{read.kind === 'problem' ? read.problems.map((p) => p.message).join(' ') : ''}</p>
   );
   switch (name) {
+    case 'bar':
+      return (
+        <BarPanel
+          bar={work.bar}
+          bars={bars}
+          chosen={chosen}
+          trouble={trouble}
+          room={work.room}
+          choose={choose}
+        />
+      );
     case 'text':
       return (
         <TextPanel
           abc={state.texts.abc}
           problems={(work.nothing ?? work.ladder)?.problems ?? []}
-          bars={work.ladder?.bars ?? []}
+          bars={bars}
           chosen={chosen}
           write={(abc) => desk.write('abc', abc, wording.text.step)}
           choose={choose}

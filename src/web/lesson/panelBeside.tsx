@@ -3,7 +3,15 @@ import { wording } from '../wording.ts';
 import type { PanelName } from './view.ts';
 
 /** The panels in the order in which their words stand. */
-export const PANEL_NAMES: readonly PanelName[] = ['text', 'settings', 'words', 'pack', 'earlier', 'keys'];
+export const PANEL_NAMES: readonly PanelName[] = [
+  'bar',
+  'text',
+  'settings',
+  'words',
+  'pack',
+  'earlier',
+  'keys',
+];
 
 interface PanelProps {
   readonly name: PanelName;
@@ -17,7 +25,7 @@ export const PanelBeside = ({ name, close, children }: PanelProps) => {
   // biome-ignore lint/correctness/useExhaustiveDependencies: each panel takes the keyboard when it opens
   useEffect(() => panel.current?.focus(), [name]);
   return (
-    <aside ref={panel} className={`panel ${name}`} tabIndex={-1} aria-label={wording.panels[name]}>
+    <aside ref={panel} className={`panel panel-${name}`} tabIndex={-1} aria-label={wording.panels[name]}>
       <header>
         <h2>{wording.panels[name]}</h2>
         <button type="button" className="word" onClick={close}>

@@ -15,6 +15,7 @@ export interface KeyActs {
 }
 
 const PANELS: Readonly<Record<string, PanelName>> = {
+  b: 'bar',
   t: 'text',
   s: 'settings',
   w: 'words',

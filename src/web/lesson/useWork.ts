@@ -1,5 +1,6 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import type { LessonTexts, StoredLesson } from '../../protocol/index.ts';
+import type { BarAct, BarReport } from '../workroom/barMessages.ts';
 import { openWorkroom, type Worked, type Workroom } from '../workroom/workroom.ts';
 
 /** The ladder as last worked out. */
@@ -15,9 +16,39 @@ export interface Work {
   readonly lesson: LessonWork | null;
   /** The text as it is now gives no lesson; what is shown is the last that did. */
   readonly nothing: NoWork | null;
+  /** What is known of the bar that is looked at. */
+  readonly bar: BarReport | null;
+  /** What is asked of the workroom beside that. */
+  readonly room: Pick<Workroom, 'look' | 'act' | 'try'>;
 }
 
-interface Wish {
+/** What the workroom answers beside the lesson itself. */
+export interface WorkEvents {
+  readonly onActed: (acted: Extract<Worked, { kind: 'acted' }>) => void;
+  readonly onTried: (tried: Extract<Worked, { kind: 'tried' }>) => void;
+}
+
+type Made = Omit<Work, 'room'>;
+
+const NOTHING_MADE: Made = { ladder: null, lesson: null, nothing: null, bar: null };
+
+const made = (before: Made, worked: Exclude<Worked, { kind: 'acted' | 'tried' }>): Made => {
+  switch (worked.kind) {
+    case 'ladder':
+      return { ...before, ladder: worked, nothing: null };
+    case 'lesson':
+      return { ...before, lesson: worked };
+    case 'bar':
+      return { ...before, bar: worked.bar };
+    case 'nothing':
+      return { ...before, nothing: worked };
+    default:
+      return worked satisfies never;
+  }
+};
+
+/** What is to be worked out and shown. */
+export interface Wish {
   readonly texts: LessonTexts;
   readonly stored: StoredLesson;
   readonly hidden: readonly string[];
@@ -25,17 +56,17 @@ interface Wish {
 }
 
 /** Has the lesson worked out and engraved anew whenever a text or what is shown changes. */
-export const useWork = ({ texts, stored, hidden, barsInLine }: Wish): Work => {
-  const [work, setWork] = useState<Work>({ ladder: null, lesson: null, nothing: null });
+export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: WorkEvents): Work => {
+  const [work, setWork] = useState<Made>(NOTHING_MADE);
+  const latest = useRef(events);
+  latest.current = events;
   const room = useRef<Workroom | null>(null);
   useEffect(() => {
-    const opened = openWorkroom((worked) =>
-      setWork((before) => {
-        if (worked.kind === 'ladder') return { ...before, ladder: worked, nothing: null };
-        if (worked.kind === 'lesson') return { ...before, lesson: worked };
-        return { ...before, nothing: worked };
-      }),
-    );
+    const opened = openWorkroom((worked) => {
+      if (worked.kind === 'acted') latest.current.onActed(worked);
+      else if (worked.kind === 'tried') latest.current.onTried(worked);
+      else setWork((before) => made(before, worked));
+    });
     room.current = opened;
     return () => {
       room.current = null;
@@ -56,5 +87,13 @@ export const useWork = ({ texts, stored, hidden, barsInLine }: Wish): Work => {
   useEffect(() => {
     if (barsInLine > 0) room.current?.ask(order);
   }, [order, barsInLine]);
-  return work;
+  const asking = useMemo(
+    () => ({
+      look: (at: number | null) => room.current?.look(at),
+      act: (act: BarAct) => room.current?.act(act),
+      try: (act: BarAct, at: number) => room.current?.try(act, at),
+    }),
+    [],
+  );
+  return { ...work, room: asking };
 };

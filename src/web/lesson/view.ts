@@ -3,7 +3,7 @@ import { wording } from '../wording.ts';
 import type { BarPlace } from '../workroom/messages.ts';
 
 /** What is open beside the music. */
-export type PanelName = 'text' | 'settings' | 'words' | 'pack' | 'earlier' | 'keys';
+export type PanelName = 'bar' | 'text' | 'settings' | 'words' | 'pack' | 'earlier' | 'keys';
 
 /** Written bars, both included, counted through all parts. */
 export interface BarRange {

@@ -1,5 +1,5 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { PracticeData } from '../../lesson/index.ts';
+import type { PracticeData, PracticeKey } from '../../lesson/index.ts';
 import { type Player, type PlaySettings, type Position, playerOf } from '../../player/index.ts';
 import { barsOf, playedOrder } from '../../score/index.ts';
 import type { LessonWork } from '../lesson/useWork.ts';
@@ -15,6 +15,16 @@ export interface Play {
   readonly position: () => Position | null;
   /** The written bar of each place in the played order. */
   readonly order: readonly number[];
+  /** Plays one bar of a lesson as it would be, twice round; then all is as before. */
+  readonly tryOut: (tried: Tried) => void;
+}
+
+/** A lesson as it would be, and where to listen. */
+export interface Tried {
+  readonly data: PracticeData;
+  readonly keys: readonly PracticeKey[];
+  readonly at: number;
+  readonly version: string;
 }
 
 /** The slowest and fastest tempo, in hundredths of up to speed. */
@@ -61,6 +71,8 @@ export const usePlay = (work: LessonWork | null, view: View): Play => {
   const data = work?.data ?? null;
   const sound = useSound(data?.fiddle ?? null);
   const player = useRef<Player | null>(null);
+  /** The lesson's own, while another one is tried. */
+  const ownPlayer = useRef<Player | null>(null);
   const [isPlaying, setPlaying] = useState(false);
   const order = useMemo(() => (data === null ? [] : orderOf(data)), [data]);
   const settings = useMemo(() => (data === null ? null : settingsOf(view, data, order)), [view, data, order]);
@@ -75,6 +87,7 @@ export const usePlay = (work: LessonWork | null, view: View): Play => {
     const at = before?.position()?.index ?? null;
     const next = playerOf(data, out);
     player.current = next;
+    ownPlayer.current = next;
     tell(next);
     out.send({ kind: 'prepare', keys: work.keys });
     if (at !== null && now.current !== null) next.play({ ...now.current, countIn: false }, Math.max(0, at));
@@ -98,12 +111,35 @@ export const usePlay = (work: LessonWork | null, view: View): Play => {
       setPlaying(false);
       return;
     }
+    const own = ownPlayer.current ?? playing;
+    if (own !== playing) {
+      player.current = own;
+      sound.sound.tell(own);
+    }
     const wanted = now.current;
     const at = view.chosen === null || wanted.loop !== null ? null : order.indexOf(view.chosen.from);
     setPlaying(true);
-    void sound.sound.out.wake().then(() => playing.play(wanted, at === -1 ? null : at));
+    void sound.sound.out.wake().then(() => own.play(wanted, at === -1 ? null : at));
   }, [sound, view.chosen, order]);
+  const tryOut = useCallback(
+    (tried: Tried): void => {
+      if (sound.kind !== 'there' || now.current === null) return;
+      const { out, tell } = sound.sound;
+      const once = playerOf(tried.data, out);
+      player.current?.stop();
+      player.current = once;
+      tell(once);
+      out.send({ kind: 'prepare', keys: tried.keys });
+      const places = orderOf(tried.data);
+      const at = Math.max(0, places.indexOf(tried.at));
+      const loop = { from: at, to: at };
+      setPlaying(true);
+      const wanted = { ...now.current, versions: [tried.version], countIn: false, loop };
+      void out.wake().then(() => once.play(wanted, null));
+    },
+    [sound],
+  );
   const position = useCallback(() => player.current?.position() ?? null, []);
   const ready = sound.kind === 'there' && data !== null ? 'ready' : 'coming';
-  return { state: sound.kind === 'none' ? 'none' : ready, isPlaying, toggle, position, order };
+  return { state: sound.kind === 'none' ? 'none' : ready, isPlaying, toggle, position, order, tryOut };
 };

@@ -1,5 +1,6 @@
 import type { ScreenLine } from '../../engrave/index.ts';
 import type { PracticeData, PracticeKey } from '../../lesson/index.ts';
+import type { BarAct, BarActed, BarReport } from './barMessages.ts';
 
 /** What the page asks the workroom to work out. */
 export interface WorkOrder {
@@ -17,6 +18,16 @@ export interface WorkOrder {
   readonly hidden: readonly string[];
   readonly barsInLine: number;
 }
+
+/** What the page says to the workroom. */
+export type ToWorkroom =
+  | ({ readonly kind: 'work' } & WorkOrder)
+  /** Tells of a bar now and after every change; null: of none. */
+  | { readonly kind: 'look'; readonly at: number | null }
+  /** What would an act make of lesson.json? */
+  | { readonly kind: 'act'; readonly act: BarAct }
+  /** How would the lesson sound after an act? */
+  | { readonly kind: 'try'; readonly act: BarAct; readonly at: number };
 
 /** A change that takes a problem away: text from `from` to `to` becomes `insert`. */
 export interface Remedy {
@@ -102,6 +113,17 @@ export type WorkReport =
       readonly description: string;
       /** The planned running order of the video, as text. */
       readonly runningOrder: string;
+    }
+  | { readonly kind: 'bar'; readonly bar: BarReport | null }
+  | { readonly kind: 'acted'; readonly act: BarAct; readonly acted: BarActed }
+  /** The lesson as it would be, to be heard at a bar. */
+  | {
+      readonly kind: 'tried';
+      readonly at: number;
+      readonly data: PracticeData;
+      readonly keys: readonly PracticeKey[];
+      /** Id of the version to listen to. */
+      readonly version: string;
     }
   /** There is no tune to show, or lesson.json cannot be read. */
   | {

@@ -1,9 +1,15 @@
 // The workroom: a thread in which the lesson is worked out and engraved, so that the page never waits for it.
+import { loadEngraver } from '../../engrave/index.ts';
+import { type Lesson, lessonOf, practiceDataOf, practiceKeysOf } from '../../lesson/index.ts';
+import { withSettings } from '../../lessonfile/index.ts';
+import { barActed } from './barActs.ts';
+import type { BarAct } from './barMessages.ts';
+import { barReport } from './barReport.ts';
 import { ladderReport, lessonReport, lineMemory, workedLesson } from './lessonWork.ts';
-import type { WorkOrder, WorkReport } from './messages.ts';
+import type { ToWorkroom, WorkOrder, WorkReport } from './messages.ts';
 
 const scope = globalThis as unknown as {
-  onmessage: ((event: MessageEvent<WorkOrder>) => void) | null;
+  onmessage: ((event: MessageEvent<ToWorkroom>) => void) | null;
   postMessage: (message: WorkReport) => void;
 };
 
@@ -11,9 +17,18 @@ const scope = globalThis as unknown as {
 const QUIET = 180;
 
 const travelling = lineMemory();
+/** The lesson as last worked out, and the text of lesson.json that it was made with. */
+let current: { readonly lesson: Lesson; readonly order: WorkOrder } | null = null;
+let lookedAt: number | null = null;
 let waiting: WorkOrder | null = null;
 let working = false;
 let later: ReturnType<typeof setTimeout> | undefined;
+
+const tellOfBar = async (): Promise<void> => {
+  if (lookedAt === null || current === null) return;
+  const bar = barReport(current.lesson, lookedAt, await loadEngraver());
+  scope.postMessage({ kind: 'bar', bar });
+};
 
 const work = async (order: WorkOrder): Promise<void> => {
   const began = performance.now();
@@ -22,9 +37,13 @@ const work = async (order: WorkOrder): Promise<void> => {
     scope.postMessage({ ...worked, job: order.job });
     return;
   }
+  current = { lesson: worked.lesson, order };
   const report = await ladderReport(order, worked, travelling);
   scope.postMessage({ ...report, took: performance.now() - began });
-  later = setTimeout(() => scope.postMessage(lessonReport(order.job, worked.lesson)), QUIET);
+  later = setTimeout(() => {
+    scope.postMessage(lessonReport(order.job, worked.lesson));
+    void tellOfBar();
+  }, QUIET);
 };
 
 /** Only the newest order counts: what was asked before it is out of date. */
@@ -45,8 +64,48 @@ const next = async (): Promise<void> => {
   working = false;
 };
 
+/** The version in which an act is heard. */
+const heardIn = (act: BarAct, lesson: Lesson): string =>
+  act.kind === 'choose' || act.kind === 'type' ? act.version : (lesson.ladder.at(-1)?.id ?? '');
+
+/** The lesson as an act would make it. */
+const tried = (act: BarAct, at: number): WorkReport | null => {
+  if (current === null) return null;
+  const { lesson, order } = current;
+  const acted = barActed(lesson, act);
+  if (acted.kind === 'problem') return { kind: 'acted', act, acted };
+  const changed = withSettings(order.settings, acted.change);
+  if (changed.kind === 'problem') return null;
+  const next = lessonOf(lesson.written, {
+    ...lesson.settings,
+    ...changed.settings,
+    date: lesson.settings.date,
+  });
+  const data = practiceDataOf(next);
+  return { kind: 'tried', at, data, keys: practiceKeysOf(data), version: heardIn(act, next) };
+};
+
 scope.onmessage = ({ data }) => {
-  waiting = data;
-  clearTimeout(later);
-  if (!working) void next();
+  switch (data.kind) {
+    case 'work':
+      waiting = data;
+      clearTimeout(later);
+      if (!working) void next();
+      break;
+    case 'look':
+      lookedAt = data.at;
+      void tellOfBar();
+      break;
+    case 'act':
+      if (current !== null)
+        scope.postMessage({ kind: 'acted', act: data.act, acted: barActed(current.lesson, data.act) });
+      break;
+    case 'try': {
+      const report = tried(data.act, data.at);
+      if (report !== null) scope.postMessage(report);
+      break;
+    }
+    default:
+      data satisfies never;
+  }
 };

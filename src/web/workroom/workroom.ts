@@ -1,4 +1,5 @@
-import type { LadderLine, LadderMusic, WorkOrder, WorkReport } from './messages.ts';
+import type { BarAct } from './barMessages.ts';
+import type { LadderLine, LadderMusic, ToWorkroom, WorkOrder, WorkReport } from './messages.ts';
 
 /** The ladder's music with every line in it. */
 export type WholeMusic = Omit<LadderMusic, 'lines'> & { readonly lines: readonly LadderLine[] };
@@ -10,6 +11,12 @@ export type Worked =
 /** The way to the workroom. */
 export interface Workroom {
   readonly ask: (order: Omit<WorkOrder, 'job'>) => void;
+  /** Has a bar told of, now and after every change; null: none. */
+  readonly look: (at: number | null) => void;
+  /** Asks what an act makes of lesson.json. */
+  readonly act: (act: BarAct) => void;
+  /** Asks how the lesson would sound after an act, at a bar. */
+  readonly try: (act: BarAct, at: number) => void;
   readonly close: () => void;
 }
 
@@ -24,11 +31,15 @@ export const openWorkroom = (hear: (worked: Worked) => void): Workroom => {
     lines = data.music.lines.flatMap((line) => (typeof line === 'number' ? (known[line] ?? []) : [line]));
     hear({ ...data, music: { ...data.music, lines } });
   };
+  const send = (message: ToWorkroom): void => worker.postMessage(message);
   return {
     ask: (order) => {
       job += 1;
-      worker.postMessage({ ...order, job } satisfies WorkOrder);
+      send({ kind: 'work', ...order, job });
     },
+    look: (at) => send({ kind: 'look', at }),
+    act: (act) => send({ kind: 'act', act }),
+    try: (act, at) => send({ kind: 'try', act, at }),
     close: () => worker.terminate(),
   };
 };

@@ -1,0 +1,250 @@
+import { type FormEvent, useEffect, useState } from 'react';
+import { type BarRange, nameOfBar } from '../lesson/view.ts';
+import { wording } from '../wording.ts';
+import type { BarAct, BarOrnament, BarReport, BonesOfBar } from '../workroom/barMessages.ts';
+import type { BarPlace } from '../workroom/messages.ts';
+import type { Workroom } from '../workroom/workroom.ts';
+
+interface BarProps {
+  readonly bar: BarReport | null;
+  readonly bars: readonly BarPlace[];
+  readonly chosen: BarRange | null;
+  /** Why the last act could not be done; empty: it could. */
+  readonly trouble: string;
+  readonly room: Pick<Workroom, 'look' | 'act' | 'try'>;
+  readonly choose: (range: BarRange) => void;
+}
+
+const { bar: words } = wording;
+
+interface PartProps {
+  readonly bar: BarReport;
+  readonly act: (act: BarAct) => void;
+  readonly hear: (act: BarAct, at: number) => void;
+}
+
+/** A bar of the teacher's own, typed. */
+const OwnBar = ({
+  bar,
+  bones,
+  everywhere,
+  act,
+  hear,
+}: PartProps & { bones: BonesOfBar; everywhere: boolean }) => {
+  const now = bones.choices.find((choice) => choice.isNow)?.abc ?? '';
+  const [typed, setTyped] = useState(now);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another bar, or another state of it, begins anew
+  useEffect(() => setTyped(now), [now, bar.at]);
+  const typedAct: BarAct = { kind: 'type', version: bones.version, at: bar.at, abc: typed, everywhere };
+  const submit = (event: FormEvent): void => {
+    event.preventDefault();
+    act(typedAct);
+  };
+  return (
+    <form className="own" onSubmit={submit}>
+      <label>
+        <span className="quiet">{words.own}</span>
+        <input
+          type="text"
+          className="abc"
+          value={typed}
+          spellCheck={false}
+          onChange={(event) => setTyped(event.target.value)}
+        />
+      </label>
+      <button type="button" className="word" onClick={() => hear(typedAct, bar.at)}>
+        {words.hear}
+      </button>
+      <button type="submit" className="word">
+        {words.keep}
+      </button>
+    </form>
+  );
+};
+
+/** The bones of the bar: others to choose from, engraved; or one's own. */
+const Bones = ({ bar, bones, act, hear }: PartProps & { bones: BonesOfBar }) => {
+  const [everywhere, setEverywhere] = useState(false);
+  const alike = bar.alike.length;
+  return (
+    <section className="group">
+      <h3>{words.choices(bones.name)}</h3>
+      <ol className="choices">
+        {bones.choices.map((choice, i) => {
+          const chosen: BarAct = {
+            kind: 'choose',
+            version: bones.version,
+            at: bar.at,
+            choice: i,
+            everywhere,
+          };
+          return (
+            <li key={choice.abc} className={choice.isNow ? 'now' : ''}>
+              <img
+                className="bar-picture"
+                alt={choice.abc}
+                src={`data:image/svg+xml;charset=utf-8,${encodeURIComponent(choice.picture)}`}
+              />
+              <p className="quiet">{choice.reason}</p>
+              <p>
+                <button
+                  type="button"
+                  className="word"
+                  aria-label={words.hearOf(choice.abc)}
+                  onClick={() => hear(chosen, bar.at)}
+                >
+                  {words.hear}
+                </button>
+                {choice.isNow ? (
+                  <i>{words.now}</i>
+                ) : (
+                  <button
+                    type="button"
+                    className="word"
+                    aria-label={words.takeOf(choice.abc)}
+                    onClick={() => act(chosen)}
+                  >
+                    {words.take}
+                  </button>
+                )}
+              </p>
+            </li>
+          );
+        })}
+      </ol>
+      <OwnBar {...{ bar, bones, everywhere, act, hear }} />
+      {alike > 0 && (
+        <label className="tick">
+          <input
+            type="checkbox"
+            checked={everywhere}
+            onChange={(event) => setEverywhere(event.target.checked)}
+          />
+          <span>{words.everywhere(alike)}</span>
+        </label>
+      )}
+      {bones.kept !== null && (
+        <p>
+          {bones.keptWords}{' '}
+          <button
+            type="button"
+            className="word"
+            onClick={() => act({ kind: 'forget', kept: bones.kept ?? 0 })}
+          >
+            {words.forget}
+          </button>
+        </p>
+      )}
+    </section>
+  );
+};
+
+const OrnamentRow = ({ ornament, bar, act, hear }: PartProps & { ornament: BarOrnament }) => {
+  const { what, about, entry, isAccepted } = ornament;
+  const accept: BarAct = { kind: 'accept', entries: [entry] };
+  return (
+    <li>
+      <b>{what}</b> <span className="quiet">{about}</span>
+      <p>
+        {!isAccepted && (
+          <button
+            type="button"
+            className="word"
+            aria-label={words.hearOf(what)}
+            onClick={() => hear(accept, bar.at)}
+          >
+            {words.hear}
+          </button>
+        )}
+        <button
+          type="button"
+          className="word"
+          aria-label={isAccepted ? words.refuseOf(what) : words.acceptOf(what)}
+          onClick={() => act(isAccepted ? { kind: 'refuse', entries: [entry] } : accept)}
+        >
+          {isAccepted ? words.refuse : words.accept}
+        </button>
+      </p>
+    </li>
+  );
+};
+
+const Ornaments = ({ bar, act, hear }: PartProps) => (
+  <section className="group">
+    <h3>{words.ornaments}</h3>
+    {bar.ornaments.length === 0 && <p className="quiet">{words.noOrnaments}</p>}
+    <ul className="ornaments">
+      {bar.ornaments.map((ornament) => (
+        <OrnamentRow
+          key={`${ornament.entry.onset} ${ornament.entry.kind}`}
+          {...{ ornament, bar, act, hear }}
+        />
+      ))}
+    </ul>
+    {bar.kinds.map(({ kind, name, count }) => (
+      <button
+        key={kind}
+        type="button"
+        className="word"
+        onClick={() => act({ kind: 'acceptKind', ornament: kind })}
+      >
+        {words.acceptAll(count, name)}
+      </button>
+    ))}
+  </section>
+);
+
+const Sentences = ({ heading, lines }: { readonly heading: string; readonly lines: readonly string[] }) =>
+  lines.length === 0 ? null : (
+    <section className="group">
+      <h3>{heading}</h3>
+      {lines.map((line) => (
+        <p key={line}>{line}</p>
+      ))}
+    </section>
+  );
+
+/** Everything that is known of the chosen bar, and what can be done with it. */
+export const BarPanel = ({ bar, bars, chosen, trouble, room, choose }: BarProps) => {
+  const at = chosen?.from ?? null;
+  const { look, act, try: hear } = room;
+  useEffect(() => {
+    look(at);
+    return () => look(null);
+  }, [at, look]);
+  if (chosen === null) return <p className="empty">{words.none}</p>;
+  if (bar === null || bar.at !== at) return <p role="status">{wording.loading}</p>;
+  return (
+    <div className="this-bar">
+      <h3>{nameOfBar(bars, bar.at)}</h3>
+      {chosen.to > chosen.from && <p className="quiet">{words.several}</p>}
+      <p className="quiet">{words.all(bar.plain)}</p>
+      {trouble !== '' && (
+        <p className="trouble" role="alert">
+          {trouble}
+        </p>
+      )}
+      {bar.bones.map((bones) => (
+        <Bones key={bones.version} {...{ bar, bones, act, hear }} />
+      ))}
+      <Ornaments {...{ bar, act, hear }} />
+      <Sentences heading={words.howHard} lines={[...bar.hard, ...bar.fit]} />
+      <Sentences heading={words.notes} lines={bar.notes} />
+      {bar.alike.length > 0 && (
+        <p>
+          {words.alike}{' '}
+          {bar.alike.map((other) => (
+            <button
+              key={other}
+              type="button"
+              className="word"
+              onClick={() => choose({ from: other, to: other })}
+            >
+              {nameOfBar(bars, other)}
+            </button>
+          ))}
+        </p>
+      )}
+    </div>
+  );
+};

@@ -1,0 +1,80 @@
+import type { AcceptedEntry } from '../../lesson/index.ts';
+import type { SettingsChange } from '../../lessonfile/index.ts';
+
+/** One bar of a version that a teacher could have. */
+export interface BarChoice {
+  /** Its notes in ABC. */
+  readonly abc: string;
+  /** Why one would choose it. */
+  readonly reason: string;
+  /** It is what stands there now. */
+  readonly isNow: boolean;
+  /** Engraved, as a whole SVG document, and its width in points. */
+  readonly picture: string;
+  readonly width: number;
+}
+
+/** What there is to do with the bones of a bar. */
+export interface BonesOfBar {
+  /** Id and name of the version. */
+  readonly version: string;
+  readonly name: string;
+  readonly choices: readonly BarChoice[];
+  /** Place of what is kept here in the list of kept bars; null: the bar is derived. */
+  readonly kept: number | null;
+  readonly keptWords: string;
+}
+
+/** An ornament that could stand in the bar, or does because it was accepted. */
+export interface BarOrnament {
+  /** "Treble on E". */
+  readonly what: string;
+  /** Why there, and what the hands do. */
+  readonly about: string;
+  readonly entry: AcceptedEntry;
+  readonly isAccepted: boolean;
+}
+
+/** Everything that is known of one written bar. */
+export interface BarReport {
+  readonly at: number;
+  /** All the notes of it, in ABC. */
+  readonly plain: string;
+  readonly bones: readonly BonesOfBar[];
+  readonly ornaments: readonly BarOrnament[];
+  /** How many suggestions of each kind there are in the whole tune. */
+  readonly kinds: readonly { readonly kind: string; readonly name: string; readonly count: number }[];
+  /** How hard it is in each version, and what makes it so. */
+  readonly hard: readonly string[];
+  /** What the notes say of it. */
+  readonly notes: readonly string[];
+  /** Other bars that sound the same in "all the notes". */
+  readonly alike: readonly number[];
+  readonly fit: readonly string[];
+}
+
+/** Something a teacher does with a bar. */
+export type BarAct =
+  | {
+      readonly kind: 'choose';
+      readonly version: string;
+      readonly at: number;
+      readonly choice: number;
+      readonly everywhere: boolean;
+    }
+  | {
+      readonly kind: 'type';
+      readonly version: string;
+      readonly at: number;
+      readonly abc: string;
+      readonly everywhere: boolean;
+    }
+  | { readonly kind: 'forget'; readonly kept: number }
+  | { readonly kind: 'accept'; readonly entries: readonly AcceptedEntry[] }
+  | { readonly kind: 'acceptKind'; readonly ornament: string }
+  | { readonly kind: 'refuse'; readonly entries: readonly AcceptedEntry[] };
+
+/** What an act makes of lesson.json; or why it cannot be. */
+export type BarActed =
+  | { readonly kind: 'change'; readonly change: SettingsChange }
+  | { readonly kind: 'problem'; readonly message: string };

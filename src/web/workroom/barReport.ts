@@ -1,0 +1,187 @@
+import { type Engraver, engraveSnippet } from '../../engrave/index.ts';
+import { difficultyOf, type WorkParts } from '../../fiddle/index.ts';
+import {
+  barChoicesOf,
+  fingeringOptionsOf,
+  keptRemarks,
+  type Lesson,
+  type LessonVersion,
+  suggestionNotesOf,
+  teachingNotesOf,
+} from '../../lesson/index.ts';
+import { writeAbcBar } from '../../notation/index.ts';
+import {
+  type Bar,
+  barsOf,
+  type Event,
+  fingerprintOf,
+  type PlacedBar,
+  type Score,
+} from '../../score/index.ts';
+import { choiceWords } from '../../versions/index.ts';
+import { wording } from '../wording.ts';
+import { sameEntry } from './barActs.ts';
+import type { BarChoice, BarOrnament, BarReport, BonesOfBar } from './barMessages.ts';
+
+const { bar: words } = wording;
+
+/** From lowest to highest line of the small pictures, in points. Ours. */
+const STAFF = 22;
+
+/** A score in which one bar has other notes, and no chords. */
+const withBar = (score: Score, placed: PlacedBar, events: readonly Event[]): Score => ({
+  ...score,
+  parts: score.parts.map((part) =>
+    part.label !== placed.part
+      ? part
+      : {
+          ...part,
+          bars: part.bars.map((bar, i) => (i === placed.index ? { ...bar, events, chords: [] } : bar)),
+        },
+  ),
+});
+
+interface Place {
+  readonly lesson: Lesson;
+  readonly at: number;
+  readonly placed: PlacedBar;
+  readonly engraver: Engraver;
+}
+
+const barIn = (score: Score, { part, index }: PlacedBar): Bar | undefined =>
+  score.parts.find((p) => p.label === part)?.bars[index];
+
+const choicesIn = ({ lesson, at, placed, engraver }: Place, version: LessonVersion): readonly BarChoice[] => {
+  const list = barChoicesOf(lesson, version.id);
+  const here = list?.find((one) => one.part === placed.part && one.bar === placed.index)?.choices ?? [];
+  const now = barIn(version.score, placed);
+  const mine = now === undefined ? '' : fingerprintOf(now);
+  const derived = here.map(({ events, reasons }) => ({ events, reason: choiceWords(reasons) }));
+  const isDerived = derived.some(({ events }) => fingerprintOf({ events }) === mine);
+  const own = isDerived || now === undefined ? [] : [{ events: now.events, reason: words.ownBar }];
+  return [...derived, ...own].map(({ events, reason }, i): BarChoice => {
+    const score = withBar(version.score, placed, events);
+    const page = engraveSnippet(
+      [{ id: `choice${i}`, name: version.name, score }],
+      { from: at, to: at + 1, staff: STAFF },
+      engraver,
+    );
+    return {
+      abc: writeAbcBar({ ...placed.bar, events }, lesson.written.unit),
+      reason,
+      isNow: fingerprintOf({ events }) === mine,
+      picture: page.svg,
+      width: page.width,
+    };
+  });
+};
+
+const bonesIn = (place: Place): readonly BonesOfBar[] => {
+  const { lesson, placed } = place;
+  const remarks = keptRemarks(lesson);
+  return lesson.ladder
+    .filter((version) => version.kind === 'bones')
+    .map((version) => {
+      const kept = lesson.kept.findIndex(
+        ({ kept: { version: id }, found }) =>
+          id === version.id &&
+          found.kind !== 'orphan' &&
+          found.anchor.part === placed.part &&
+          found.anchor.bar === placed.index,
+      );
+      return {
+        version: version.id,
+        name: version.name,
+        choices: choicesIn(place, version),
+        kept: kept === -1 ? null : kept,
+        keptWords: kept === -1 ? '' : (remarks[kept]?.words ?? ''),
+      };
+    });
+};
+
+/** What makes a bar's work beside its notes, heaviest first. */
+const heaviest = (parts: WorkParts): readonly string[] =>
+  (Object.keys(words.work) as (keyof typeof words.work)[])
+    .filter((name) => parts[name] > 0)
+    .toSorted((a, b) => parts[b] - parts[a])
+    .slice(0, 2)
+    .map((name) => words.work[name]);
+
+const hardIn = ({ lesson, at }: Place): readonly string[] =>
+  lesson.ladder.map((version) => {
+    const judged = difficultyOf(version.score, {
+      ...fingeringOptionsOf(lesson.settings),
+      dance: lesson.dance,
+    }).bars[at];
+    return judged === undefined ? '' : words.hard(version.name, judged.word, heaviest(judged.parts));
+  });
+
+const ornamentsIn = ({ lesson, placed }: Place): Pick<BarReport, 'ornaments' | 'kinds'> => {
+  const isHere = ({
+    anchor,
+  }: {
+    readonly anchor: { readonly part: string; readonly bar: number };
+  }): boolean => anchor.part === placed.part && anchor.bar === placed.index;
+  const accepted = lesson.settings.acceptedOrnaments.filter(isHere);
+  const suggested = suggestionNotesOf(lesson, { density: 'many' });
+  const known = new Map(
+    suggested.map((note) => [JSON.stringify([note.accept.anchor, note.accept.onset, note.kind]), note]),
+  );
+  const there = accepted.map((entry): BarOrnament => {
+    const note = known.get(JSON.stringify([entry.anchor, entry.onset, entry.kind]));
+    return { what: note?.what ?? words.accepted(entry.kind), about: '', entry, isAccepted: true };
+  });
+  const free = suggested.filter(
+    ({ accept }) => isHere(accept) && !accepted.some((entry) => sameEntry(entry, accept)),
+  );
+  const counts = new Map<string, number>();
+  for (const { kind } of suggested) counts.set(kind, (counts.get(kind) ?? 0) + 1);
+  const kinds = [...new Set(free.map((note) => note.kind))].map((kind) => ({
+    kind,
+    name: words.ornament[kind],
+    count: counts.get(kind) ?? 0,
+  }));
+  return {
+    ornaments: [
+      ...there,
+      ...free.map((note) => ({
+        what: note.what,
+        about: `${note.reason} ${note.finger} ${note.bow}`,
+        entry: note.accept,
+        isAccepted: false,
+      })),
+    ],
+    kinds: kinds.filter(({ count }) => count > 1),
+  };
+};
+
+const notesOn = ({ lesson, placed }: Place): readonly string[] =>
+  teachingNotesOf(lesson)
+    .bars.filter((note) => note.part === placed.part && note.bar === placed.index)
+    .flatMap((note) => note.sayings.map((saying) => saying.text));
+
+const fitsAt = ({ lesson, placed }: Place): readonly string[] =>
+  lesson.fits.flatMap(({ simpler, fuller, fit }) =>
+    fit.dissonances.some((d) => d.part === placed.part && d.bar === placed.index && d.strength !== 'passing')
+      ? [words.listen(simpler.name, fuller.name)]
+      : [],
+  );
+
+/** Everything that is known of a written bar; null where the tune has none at that place. */
+export const barReport = (lesson: Lesson, at: number, engraver: Engraver): BarReport | null => {
+  const bars = barsOf(lesson.versions.plain);
+  const placed = bars[at];
+  if (placed === undefined) return null;
+  const place: Place = { lesson, at, placed, engraver };
+  const sound = fingerprintOf(placed.bar);
+  return {
+    at,
+    plain: writeAbcBar(placed.bar, lesson.written.unit),
+    bones: bonesIn(place),
+    ...ornamentsIn(place),
+    hard: hardIn(place),
+    notes: notesOn(place),
+    alike: bars.flatMap(({ bar }, i) => (i !== at && fingerprintOf(bar) === sound ? [i] : [])),
+    fit: fitsAt(place),
+  };
+};
