@@ -1,0 +1,281 @@
+import { mkdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import axe from 'axe-core';
+import { unzipSync } from 'fflate';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { BROWSER, openBrowser } from '../bench/practiceParts/browser.ts';
+import { workRoom } from './program.ts';
+import { type Program, startProgram } from './workbenchProgram.ts';
+
+// The teacher's journey in a real browser, from pasted text to the downloaded zip, on a shelf of its own.
+
+const TUNE = `X:1
+T:The Kettle <img src=x onerror=document.title='in'> Lid
+C:Wren Aldercott
+R:reel
+M:4/4
+L:1/8
+K:Ador
+|:eA ~A2 BAGB|A2 AB c2 Bc|dBGB dBGB|dedB GABd|
+eA ~A2 BAGB|A2 AB cBcd|eage dBGB|cABG A4:|
+`;
+const TITLE = "The Kettle <img src=x onerror=document.title='in'> Lid";
+const SIZES = [
+  { width: 1280, height: 800 },
+  { width: 820, height: 1180 },
+  { width: 390, height: 844 },
+] as const;
+const PORT = 4900;
+
+let room: Awaited<ReturnType<typeof workRoom>>;
+let browser: Browser;
+let shelf = '';
+let program: Program;
+let page: Page;
+const faults: string[] = [];
+
+const open = async (address: string): Promise<Page> => {
+  const context = await browser.newContext({ viewport: SIZES[0], acceptDownloads: true });
+  const opened = await context.newPage();
+  opened.on('pageerror', (error) => faults.push(error.message));
+  opened.on('console', (message) => {
+    // A server that is killed on purpose makes the browser complain of the network.
+    if (message.type() === 'error' && !/net::ERR|Failed to load resource/.test(message.text()))
+      faults.push(message.text());
+  });
+  await opened.goto(address);
+  return opened;
+};
+
+const lessonReady = async (on: Page): Promise<void> => {
+  await on.waitForSelector('.line', { timeout: 90_000 });
+  await on.waitForFunction(() => !document.querySelector<HTMLButtonElement>('#play')?.disabled, null, {
+    timeout: 90_000,
+  });
+};
+
+const saved = (on: Page): Promise<unknown> =>
+  on.waitForFunction(() => document.querySelector('.safety')?.textContent === 'Saved', null, {
+    timeout: 60_000,
+  });
+
+const panel = (on: Page, name: string): Promise<void> => on.click(`nav.panels button:text-is("${name}")`);
+
+const typeInText = async (on: Page, words: string): Promise<void> => {
+  await on.click('.cm-line:nth-child(2)');
+  // The title is wrapped: each press goes to the end of one more line of it.
+  for (let line = 0; line < 4; line += 1) await on.keyboard.press('End');
+  await on.keyboard.type(words);
+};
+
+/** What the accessibility checker finds, in words. */
+const violations = async (on: Page): Promise<readonly string[]> => {
+  await on.evaluate(axe.source);
+  return on.evaluate(async () => {
+    const checker = (globalThis as unknown as { axe: typeof axe }).axe;
+    const { violations: found } = await checker.run(document, {
+      // Asked for by nobody here: best practices that are no rule of WCAG.
+      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa'],
+    });
+    return found.map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 120)).join(' | ')}`);
+  });
+};
+
+beforeAll(async () => {
+  room = await workRoom();
+  if (!BROWSER) return;
+  shelf = join(room.path, 'lessons');
+  program = await startProgram(shelf, PORT);
+  browser = await openBrowser();
+  page = await open(program.address);
+});
+afterAll(async () => {
+  await browser?.close();
+  await program?.stop();
+  await room.leave();
+});
+
+describe.skipIf(!BROWSER)('the workbench in a browser', () => {
+  test('begins with the demo lessons, finds by words and by notes, and brings a deleted lesson back', async () => {
+    await page.waitForSelector('.lesson');
+    expect(await page.locator('.lesson').count()).toBe(4);
+    await page.fill('input[type=search]', 'slip jig');
+    await page.waitForFunction(() => document.querySelectorAll('.lesson').length === 1);
+    await page.fill('input[type=search]', '');
+    await page.waitForFunction(() => document.querySelectorAll('.lesson').length === 4);
+    const title = await page.locator('.lesson h2').first().textContent();
+    await page.locator('.lesson button:text-is("Delete")').first().click();
+    await page.waitForFunction(() => document.querySelectorAll('.lesson').length === 3);
+    await page.click('button:text-is("Bring it back")');
+    await page.waitForFunction(() => document.querySelectorAll('.lesson').length === 4);
+    expect(await page.locator('.lesson h2').allTextContents()).toContain(title);
+  });
+
+  test('makes a lesson of a pasted tune, whose words stay words', async () => {
+    await page.click('text=New lesson');
+    await page.fill('textarea', TUNE);
+    await page.click('button.do:not([disabled])');
+    await lessonReady(page);
+    expect(await page.textContent('h1')).toBe(TITLE);
+    expect(await page.title()).toBe('Tuneladder');
+    // Three staves in each of the two lines, a button for each bar.
+    expect(await page.locator('.line').count()).toBe(2);
+    expect(await page.locator('.bar').count()).toBe(8);
+    expect(await page.locator('.shade').count()).toBeGreaterThan(5);
+  });
+
+  test('plays from the chosen bar with a cursor in all staves', async () => {
+    await page.click('.bar[data-bar="4"]');
+    await page.keyboard.press('Space');
+    await page.waitForFunction(() => document.querySelectorAll('.sounding').length === 3, null, {
+      timeout: 30_000,
+    });
+    expect(await page.textContent('#play')).toBe('Stop');
+    await page.keyboard.press('Space');
+    await page.waitForFunction(() => document.querySelector('#play')?.textContent === 'Play');
+  });
+
+  test('a bar that is chosen is selected in the text, and the caret chooses its bar', async () => {
+    await page.keyboard.press('t');
+    await page.waitForSelector('.cm-content');
+    await page.click('.bar[data-bar="6"]');
+    await page.waitForFunction(() => document.querySelectorAll('.cm-selectionBackground').length > 0);
+    await page.click('.cm-line:nth-child(8)', { position: { x: 40, y: 8 } });
+    await page.waitForFunction(
+      () => document.querySelector('.bar[aria-pressed=true]')?.getAttribute('data-bar') === '0',
+    );
+  });
+
+  test('underlines a mistake, and undo takes it and its problem back', async () => {
+    const file = join(
+      shelf,
+      decodeURIComponent(new URL(page.url()).pathname.split('/').at(-1) ?? ''),
+      'tune.abc',
+    );
+    const before = await readFile(file, 'utf8');
+    await page.click('.cm-line:nth-child(9)');
+    await page.keyboard.press('Home');
+    await page.keyboard.type(')');
+    await page.waitForSelector('.problems .remedy', { timeout: 30_000 });
+    await page.click('.problems .remedy');
+    await page.waitForFunction(() => document.querySelectorAll('.problems li').length === 0);
+    await page.keyboard.press('Escape');
+    await page.click('button:text-is("Undo")');
+    await page.waitForSelector('.problems .remedy');
+    await page.click('button:text-is("Undo")');
+    await page.waitForFunction(() => document.querySelectorAll('.problems li').length === 0);
+    await saved(page);
+    expect(await readFile(file, 'utf8')).toBe(before);
+  });
+
+  test('a bar of the bones is replaced, heard before, and survives', async () => {
+    await page.click('.bar[data-bar="2"]');
+    await panel(page, 'This bar');
+    await page.waitForSelector('.choices li:not(.now)');
+    await page.locator('.choices li:not(.now) button:text-is("Hear it")').first().click();
+    await page.waitForFunction(() => document.querySelector('#play')?.textContent === 'Stop');
+    await page.click('#play');
+    await page.locator('.choices li:not(.now) button:text-is("Take it")').first().click();
+    await page.waitForSelector('button:text-is("Back to what is derived")', { timeout: 30_000 });
+    await saved(page);
+    await page.reload();
+    await lessonReady(page);
+    await page.click('.bar[data-bar="2"]');
+    await panel(page, 'This bar');
+    await page.waitForSelector('button:text-is("Back to what is derived")', { timeout: 30_000 });
+  });
+
+  test('what a killed server did not get is kept, and saved when it is back', async () => {
+    await panel(page, 'Text');
+    await page.waitForSelector('.cm-content');
+    await program.kill();
+    await typeInText(page, ' of Brass');
+    await page.waitForSelector('.safety.waiting', { timeout: 30_000 });
+    program = await startProgram(shelf, program.port);
+    await page.goto(program.address);
+    await page.click('.lesson h2 a:has-text("Kettle")');
+    await lessonReady(page);
+    await saved(page);
+    expect(await page.textContent('h1')).toBe(`${TITLE} of Brass`);
+  });
+
+  test('two windows on one lesson put their changes together', async () => {
+    const other = await page.context().newPage();
+    await other.goto(page.url());
+    await lessonReady(other);
+    await panel(other, 'Lesson text');
+    await other.getByLabel('Learnt from').fill('the other window');
+    await saved(other);
+    await panel(page, 'Text');
+    await page.waitForFunction(() =>
+      document.querySelector('.cm-content')?.textContent?.includes('S:the other window'),
+    );
+    await typeInText(page, '!');
+    await saved(page);
+    await other.waitForFunction(() => document.querySelector('h1')?.textContent?.endsWith('of Brass!'));
+    await other.close();
+  });
+
+  test('the pack is made with progress, opened in its place, and downloaded', async () => {
+    await panel(page, 'Settings');
+    await page.getByLabel('Letter (US)').uncheck();
+    await saved(page);
+    await panel(page, 'Pack');
+    await page.waitForSelector('.parts');
+    // Tracks take their time; the journey needs one.
+    for (const track of await page.locator('.parts li:has-text("track:") input').all()) await track.uncheck();
+    await page.locator('.parts li:has-text("track:") input').first().check();
+    await page.click('.pack button.do:not([disabled])');
+    await page.waitForSelector('.progress progress', { timeout: 30_000 });
+    await page.waitForFunction(
+      () => document.querySelector('.pack [role=status]')?.textContent?.startsWith('The pack is ready'),
+      null,
+      { timeout: 200_000 },
+    );
+    await page.locator('.parts button:text-is("Open")').first().click();
+    await page.waitForSelector('section.opened iframe');
+    const [download] = await Promise.all([
+      page.waitForEvent('download'),
+      page.click('a:text-is("Everything as one zip")'),
+    ]);
+    const zip = unzipSync(await readFile(await download.path()));
+    expect(Object.keys(zip)).toEqual(expect.arrayContaining(['practice.html', 'tune.abc', 'manifest.json']));
+    expect(Object.keys(zip).filter((name) => name.endsWith('.mp3'))).toHaveLength(1);
+  });
+
+  test.each(SIZES)('every page is accessible and no wider than a screen of $width', async (size) => {
+    await page.setViewportSize(size);
+    for (const name of ['This bar', 'Text', 'Settings', 'Lesson text', 'Pack', 'Earlier', 'Keys']) {
+      await page.keyboard.press('Escape');
+      await panel(page, name);
+      await page.waitForTimeout(400);
+      expect(await violations(page), name).toEqual([]);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(size.width);
+    }
+    for (const path of ['/', '/new']) {
+      await page.goto(new URL(path, page.url()).href);
+      await page.waitForSelector('h1');
+      expect(await violations(page), path).toEqual([]);
+    }
+    await page.goBack();
+    await page.goBack();
+    await lessonReady(page);
+  });
+
+  test('a broken lesson shows what can be saved', async () => {
+    await mkdir(join(shelf, 'torn'));
+    await writeFile(join(shelf, 'torn', 'tune.abc'), TUNE.replace(/T:.*/, 'T:Torn'));
+    await writeFile(join(shelf, 'torn', 'lesson.json'), '{"format": ');
+    await page.goto(new URL('/', page.url()).href);
+    await page.waitForSelector('.lesson .trouble', { timeout: 30_000 });
+    await page.click('.lesson:has(.trouble) h2 a');
+    await page.waitForSelector('textarea');
+    expect(await page.inputValue('textarea >> nth=0')).toContain('T:Torn');
+    expect(await readFile(join(shelf, 'torn', 'lesson.json'), 'utf8')).toBe('{"format": ');
+  });
+
+  test('nothing went wrong on the way', () => {
+    expect(faults).toEqual([]);
+  });
+});
