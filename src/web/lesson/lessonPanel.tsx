@@ -88,8 +88,8 @@ export const LessonPanel = ({
           abc={state.texts.abc}
           settings={read.settings}
           data={data}
-          description={work.lesson?.description ?? ''}
-          runningOrder={work.lesson?.runningOrder ?? ''}
+          description={work.words?.description ?? ''}
+          runningOrder={work.words?.runningOrder ?? ''}
           change={setSettings}
           write={(abc, what) => desk.write('abc', abc, what)}
         />

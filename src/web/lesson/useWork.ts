@@ -18,6 +18,7 @@ export interface Work {
   readonly nothing: NoWork | null;
   /** What is known of the bar that is looked at. */
   readonly bar: BarReport | null;
+  readonly words: Extract<Worked, { kind: 'words' }> | null;
   /** What is asked of the workroom beside that. */
   readonly room: Pick<Workroom, 'look' | 'act' | 'try'>;
 }
@@ -30,7 +31,7 @@ export interface WorkEvents {
 
 type Made = Omit<Work, 'room'>;
 
-const NOTHING_MADE: Made = { ladder: null, lesson: null, nothing: null, bar: null };
+const NOTHING_MADE: Made = { ladder: null, lesson: null, nothing: null, bar: null, words: null };
 
 const made = (before: Made, worked: Exclude<Worked, { kind: 'acted' | 'tried' }>): Made => {
   switch (worked.kind) {
@@ -38,6 +39,8 @@ const made = (before: Made, worked: Exclude<Worked, { kind: 'acted' | 'tried' }>
       return { ...before, ladder: worked, nothing: null };
     case 'lesson':
       return { ...before, lesson: worked };
+    case 'words':
+      return { ...before, words: worked };
     case 'bar':
       return { ...before, bar: worked.bar };
     case 'nothing':

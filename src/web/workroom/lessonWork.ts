@@ -8,6 +8,7 @@ import {
   lessonOf,
   practiceDataOf,
   practiceKeysOf,
+  runningOrderText,
   summaryOf,
   titlesOf,
   USUAL_ORNAMENT_NAMES,
@@ -168,12 +169,12 @@ export const ladderReport = async (
 /** What playing and the panels need of a lesson. */
 export const lessonReport = (job: number, lesson: Lesson): WorkReport => {
   const data = practiceDataOf(lesson);
-  return {
-    kind: 'lesson',
-    job,
-    data,
-    keys: practiceKeysOf(data),
-    description: descriptionOf(lesson, 'default'),
-    runningOrder: '',
-  };
+  return { kind: 'lesson', job, data, keys: practiceKeysOf(data) };
 };
+
+/** What is made of a lesson in words. */
+export const wordsReport = (lesson: Lesson): WorkReport => ({
+  kind: 'words',
+  description: descriptionOf(lesson, 'default'),
+  runningOrder: runningOrderText(lesson),
+});

@@ -110,8 +110,12 @@ export type WorkReport =
       readonly data: PracticeData;
       /** Keys to be worked out before they sound. */
       readonly keys: readonly PracticeKey[];
+    }
+  /** What is made of the lesson in words, last of all. */
+  | {
+      readonly kind: 'words';
       readonly description: string;
-      /** The planned running order of the video, as text. */
+      /** The planned running order of the video. */
       readonly runningOrder: string;
     }
   | { readonly kind: 'bar'; readonly bar: BarReport | null }

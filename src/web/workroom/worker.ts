@@ -5,7 +5,7 @@ import { withSettings } from '../../lessonfile/index.ts';
 import { barActed } from './barActs.ts';
 import type { BarAct } from './barMessages.ts';
 import { barReport } from './barReport.ts';
-import { ladderReport, lessonReport, lineMemory, workedLesson } from './lessonWork.ts';
+import { ladderReport, lessonReport, lineMemory, wordsReport, workedLesson } from './lessonWork.ts';
 import type { ToWorkroom, WorkOrder, WorkReport } from './messages.ts';
 
 const scope = globalThis as unknown as {
@@ -30,6 +30,15 @@ const tellOfBar = async (): Promise<void> => {
   scope.postMessage({ kind: 'bar', bar });
 };
 
+/** What can wait, the most wanted first; a new order calls off what has not begun. */
+const tellMore = (job: number, lesson: Lesson): void => {
+  scope.postMessage(lessonReport(job, lesson));
+  later = setTimeout(() => {
+    void tellOfBar();
+    later = setTimeout(() => scope.postMessage(wordsReport(lesson)));
+  });
+};
+
 const work = async (order: WorkOrder): Promise<void> => {
   const began = performance.now();
   const worked = workedLesson(order);
@@ -40,10 +49,7 @@ const work = async (order: WorkOrder): Promise<void> => {
   current = { lesson: worked.lesson, order };
   const report = await ladderReport(order, worked, travelling);
   scope.postMessage({ ...report, took: performance.now() - began });
-  later = setTimeout(() => {
-    scope.postMessage(lessonReport(order.job, worked.lesson));
-    void tellOfBar();
-  }, QUIET);
+  later = setTimeout(() => tellMore(order.job, worked.lesson), QUIET);
 };
 
 /** Only the newest order counts: what was asked before it is out of date. */
