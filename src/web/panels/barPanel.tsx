@@ -204,6 +204,44 @@ const Sentences = ({ heading, lines }: { readonly heading: string; readonly line
     </section>
   );
 
+/** The teacher's own words on the bar, beside the drafted ones or in their place. */
+const OwnNote = ({ bar, act }: Pick<PartProps, 'bar' | 'act'>) => {
+  const { own, at } = bar;
+  const [typed, setTyped] = useState(own.words);
+  const [instead, setInstead] = useState(own.instead);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another bar begins anew
+  useEffect(() => {
+    setTyped(own.words);
+    setInstead(own.instead);
+  }, [own.words, own.instead, at]);
+  return (
+    <form
+      className="group"
+      onSubmit={(event) => {
+        event.preventDefault();
+        act({ kind: 'note', at, words: typed, instead });
+      }}
+    >
+      <label>
+        <span>{words.ownNote}</span>
+        <textarea
+          className="said"
+          rows={3}
+          value={typed}
+          onChange={(event) => setTyped(event.target.value)}
+        />
+      </label>
+      <label className="tick">
+        <input type="checkbox" checked={instead} onChange={(event) => setInstead(event.target.checked)} />
+        <span>{words.instead}</span>
+      </label>{' '}
+      <button type="submit" className="word">
+        {words.keepNote}
+      </button>
+    </form>
+  );
+};
+
 /** Everything that is known of the chosen bar, and what can be done with it. */
 export const BarPanel = ({ bar, bars, chosen, trouble, room, choose }: BarProps) => {
   const at = chosen?.from ?? null;
@@ -230,6 +268,7 @@ export const BarPanel = ({ bar, bars, chosen, trouble, room, choose }: BarProps)
       <Ornaments {...{ bar, act, hear }} />
       <Sentences heading={words.howHard} lines={[...bar.hard, ...bar.fit]} />
       <Sentences heading={words.notes} lines={bar.notes} />
+      <OwnNote {...{ bar, act }} />
       {bar.alike.length > 0 && (
         <p>
           {words.alike}{' '}

@@ -6,12 +6,13 @@ import {
   type Lesson,
   lengthBeside,
   type NewKeptBar,
+  type OwnNote,
   suggestionNotesOf,
   withKeptBar,
   withoutKeptBar,
 } from '../../lesson/index.ts';
 import { readAbcBar } from '../../notation/index.ts';
-import { barsOf, type Event, type PlacedBar, writtenLengthOf } from '../../score/index.ts';
+import { barsOf, type Event, fingerprintOf, type PlacedBar, writtenLengthOf } from '../../score/index.ts';
 import { wording } from '../wording.ts';
 import type { BarAct, BarActed } from './barMessages.ts';
 
@@ -76,6 +77,20 @@ const joined = (a: readonly AcceptedEntry[], b: readonly AcceptedEntry[]): reado
   ...b.filter((entry) => !a.some((known) => sameEntry(known, entry))),
 ];
 
+/** Whether a note is the teacher's own on that bar. */
+export const isOwnNoteOn = (note: OwnNote, { part, index }: Pick<PlacedBar, 'part' | 'index'>): boolean =>
+  note.about === 'bar' && note.anchor.part === part && note.anchor.bar === index;
+
+/** The teacher's own words on a bar, in place of those that were there. */
+const noted = (lesson: Lesson, { at, words: said, instead }: Extract<BarAct, { kind: 'note' }>): BarActed => {
+  const placed = plainBar(lesson, at);
+  if (placed === undefined) return problem(words.noBar);
+  const others = lesson.settings.ownNotes.filter((note) => !isOwnNoteOn(note, placed));
+  const anchor = { part: placed.part, bar: placed.index, plain: fingerprintOf(placed.bar) };
+  const own: OwnNote = { about: 'bar', anchor, words: said.trim(), ...(instead ? { replaces: 'all' } : {}) };
+  return { kind: 'change', change: { ownNotes: said.trim() === '' ? others : [...others, own] } };
+};
+
 /** What an act makes of lesson.json. */
 export const barActed = (lesson: Lesson, act: BarAct): BarActed => {
   switch (act.kind) {
@@ -95,6 +110,8 @@ export const barActed = (lesson: Lesson, act: BarAct): BarActed => {
             .map((note) => note.accept),
         ),
       );
+    case 'note':
+      return noted(lesson, act);
     case 'refuse':
       return withOrnaments(lesson, (entries) =>
         entries.filter((entry) => !act.entries.some((gone) => sameEntry(gone, entry))),

@@ -48,6 +48,8 @@ export interface BarReport {
   readonly hard: readonly string[];
   /** What the notes say of it. */
   readonly notes: readonly string[];
+  /** What the teacher says of it; `instead`: and nothing else is said. */
+  readonly own: { readonly words: string; readonly instead: boolean };
   /** Other bars that sound the same in "all the notes". */
   readonly alike: readonly number[];
   readonly fit: readonly string[];
@@ -72,6 +74,8 @@ export type BarAct =
   | { readonly kind: 'forget'; readonly kept: number }
   | { readonly kind: 'accept'; readonly entries: readonly AcceptedEntry[] }
   | { readonly kind: 'acceptKind'; readonly ornament: string }
+  /** The teacher's own words on a bar; empty: none. */
+  | { readonly kind: 'note'; readonly at: number; readonly words: string; readonly instead: boolean }
   | { readonly kind: 'refuse'; readonly entries: readonly AcceptedEntry[] };
 
 /** What an act makes of lesson.json; or why it cannot be. */

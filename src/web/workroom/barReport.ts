@@ -20,7 +20,7 @@ import {
 } from '../../score/index.ts';
 import { choiceWords } from '../../versions/index.ts';
 import { wording } from '../wording.ts';
-import { sameEntry } from './barActs.ts';
+import { isOwnNoteOn, sameEntry } from './barActs.ts';
 import type { BarChoice, BarOrnament, BarReport, BonesOfBar } from './barMessages.ts';
 
 const { bar: words } = wording;
@@ -160,6 +160,11 @@ const notesOn = ({ lesson, placed }: Place): readonly string[] =>
     .bars.filter((note) => note.part === placed.part && note.bar === placed.index)
     .flatMap((note) => note.sayings.map((saying) => saying.text));
 
+const ownOn = ({ lesson, placed }: Place): BarReport['own'] => {
+  const own = lesson.settings.ownNotes.find((note) => isOwnNoteOn(note, placed));
+  return { words: own?.words ?? '', instead: own?.replaces !== undefined };
+};
+
 const fitsAt = ({ lesson, placed }: Place): readonly string[] =>
   lesson.fits.flatMap(({ simpler, fuller, fit }) =>
     fit.dissonances.some((d) => d.part === placed.part && d.bar === placed.index && d.strength !== 'passing')
@@ -181,6 +186,7 @@ export const barReport = (lesson: Lesson, at: number, engraver: Engraver): BarRe
     ...ornamentsIn(place),
     hard: hardIn(place),
     notes: notesOn(place),
+    own: ownOn(place),
     alike: bars.flatMap(({ bar }, i) => (i !== at && fingerprintOf(bar) === sound ? [i] : [])),
     fit: fitsAt(place),
   };
