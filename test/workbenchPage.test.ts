@@ -160,7 +160,6 @@ describe.skipIf(!BROWSER)('the workbench in a browser', () => {
     await page.waitForSelector('.problems .remedy', { timeout: 30_000 });
     await page.click('.problems .remedy');
     await page.waitForFunction(() => document.querySelectorAll('.problems li').length === 0);
-    await page.keyboard.press('Escape');
     await page.click('button:text-is("Undo")');
     await page.waitForSelector('.problems .remedy');
     await page.click('button:text-is("Undo")');

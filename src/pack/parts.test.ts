@@ -188,5 +188,5 @@ describe('(law) where the sum is the same, so is what is made', () => {
       }
     }
     expect(same).toBeGreaterThan(60);
-  }, 30_000);
+  }, 120_000);
 });
