@@ -27,6 +27,8 @@ export interface Segment {
   readonly say: string;
   /** Printed numbers of the bars that it is about; none: the whole tune. */
   readonly bars: readonly number[];
+  /** Beats of the dance a minute at which it is played; null where somebody talks. */
+  readonly tempo: number | null;
   readonly start: Seconds;
   /** Time of playing: from tempos, repeats and times through. */
   readonly played: Seconds;
@@ -48,7 +50,7 @@ const wordCount = (...texts: readonly string[]): number =>
   texts.reduce((count, text) => count + (text.trim() === '' ? 0 : text.trim().split(/\s+/).length), 0);
 
 const talk = (chapter: string, what: string, words: number, bars: readonly number[] = []): Planned => ({
-  ...{ chapter, what, bars, say: '' },
+  ...{ chapter, what, bars, say: '', tempo: null },
   played: seconds(0),
   said: timeOfWords(words),
 });
@@ -90,6 +92,7 @@ const through = (
   what: `${what}, ${timesWords(times)} through, ${tempoAt(lesson, step, version)}`,
   bars: [],
   say: '',
+  tempo: tempoOf(lesson, step, version.kind),
   played: seconds(timeOf(lesson, version, { step, times })),
   said: seconds(0),
 });
@@ -152,6 +155,7 @@ const phrase = (
     what: `Played and left to the learner, ${timesWords(PHRASE_TIMES)}, ${tempoAt(lesson, 'learn', version)}`,
     say: words,
     bars: bars.numbers(places),
+    tempo: tempoOf(lesson, 'learn', version.kind),
     played: seconds(times.reduce((sum, time) => sum + time, 0)),
     said: timeOfWords(wordCount(words)),
   };
@@ -215,6 +219,7 @@ const ornament = (lesson: Lesson, section: OrnamentRemark, bars: Bars): Planned 
     what: `${capital(name)}: what the hand does${slow}${see}`,
     say: '',
     bars: bars.numbers(places),
+    tempo: passage === null ? null : tempoOf(lesson, 'learn', full.kind),
     played: seconds(played),
     said: timeOfWords(wordCount(what, slowly, hands[0]?.text ?? '', standing?.words ?? '', ...own)),
   };

@@ -1,3 +1,4 @@
+import { CameraDoor } from './camera/cameraDoor.tsx';
 import { LessonDoor } from './lesson/lessonDoor.tsx';
 import { useRoute } from './route.ts';
 import { MyLessons } from './shelf/myLessons.tsx';
@@ -14,6 +15,8 @@ export const App = () => {
       return <NewLesson />;
     case 'lesson':
       return <LessonDoor key={route.id} id={route.id} />;
+    case 'camera':
+      return <CameraDoor key={route.id} id={route.id} />;
     case 'nowhere':
       return <main className="page">{wording.notThere}</main>;
     default:

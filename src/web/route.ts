@@ -5,17 +5,22 @@ export type Route =
   | { readonly page: 'shelf' }
   | { readonly page: 'new' }
   | { readonly page: 'lesson'; readonly id: string }
+  | { readonly page: 'camera'; readonly id: string }
   | { readonly page: 'nowhere' };
 
 const routeOf = (path: string): Route => {
   if (path === '/') return { page: 'shelf' };
   if (path === '/new') return { page: 'new' };
-  const id = /^\/lesson\/([^/]+)$/.exec(path)?.[1];
-  return id === undefined ? { page: 'nowhere' } : { page: 'lesson', id: decodeURIComponent(id) };
+  const [, id, page] = /^\/lesson\/([^/]+)(\/camera)?$/.exec(path) ?? [];
+  if (id === undefined) return { page: 'nowhere' };
+  return { page: page === undefined ? 'lesson' : 'camera', id: decodeURIComponent(id) };
 };
 
 /** Address of a lesson. */
 export const lessonAddress = (id: string): string => `/lesson/${encodeURIComponent(id)}`;
+
+/** Address of a lesson's running order before the camera. */
+export const cameraAddress = (id: string): string => `${lessonAddress(id)}/camera`;
 
 const listeners = new Set<() => void>();
 const tell = (): void => {

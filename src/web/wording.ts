@@ -299,6 +299,18 @@ const bar = {
   },
 } as const;
 
+const camera = {
+  open: 'Before the camera',
+  place: (at: number, of: number) => `${at} of ${of}`,
+  time: (now: string, planned: string) => `${now} of ${planned}`,
+  back: 'Back',
+  next: (title: string) => `On: ${title}`,
+  end: 'That is all',
+  countIn: (tempo: string) => `Count me in, ${tempo}`,
+  tuneA: 'An A to tune to',
+  keys: 'Space goes on, ← back, C counts you in, A gives an A, Esc leaves. The screen stays awake. Keep the click low in your ear.',
+} as const;
+
 const broken = {
   what: 'The files of this lesson cannot be read as they are. Nothing has been changed.',
   remedy: 'Mend them with a text editor, or copy the tune below into a new lesson; this page follows.',
@@ -331,6 +343,7 @@ export const wording = {
   keys,
   remedies,
   bar,
+  camera,
   broken,
   earlier,
   lessonText,

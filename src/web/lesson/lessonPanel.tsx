@@ -85,6 +85,7 @@ export const LessonPanel = ({
         unread
       ) : (
         <WordsPanel
+          id={id}
           abc={state.texts.abc}
           settings={read.settings}
           data={data}

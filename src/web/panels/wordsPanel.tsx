@@ -1,10 +1,13 @@
 import type { LessonSettings, PracticeData } from '../../lesson/index.ts';
 import type { SettingsChange } from '../../lessonfile/index.ts';
+import { Link } from '../link.tsx';
+import { cameraAddress } from '../route.ts';
 import { wording } from '../wording.ts';
 import { Words } from './field.tsx';
 import { fieldIn, withFieldIn } from './headerFields.ts';
 
 interface WordsProps {
+  readonly id: string;
   readonly abc: string;
   readonly settings: Omit<LessonSettings, 'date'>;
   readonly data: PracticeData | null;
@@ -25,7 +28,7 @@ const HEADER = [
 ] as const;
 
 /** What is said of the tune: its story, where it is from, the description, the running order of the video. */
-export const WordsPanel = ({ abc, settings, data, description, runningOrder, change, write }: WordsProps) => (
+export const WordsPanel = ({ id, abc, settings, data, description, runningOrder, change, write }: WordsProps) => (
   <div className="lesson-text">
     {HEADER.map(([code, label]) => (
       <Words
@@ -47,6 +50,9 @@ export const WordsPanel = ({ abc, settings, data, description, runningOrder, cha
       <>
         <h3>{lessonText.runningOrder}</h3>
         <p className="quiet">{lessonText.runningOrderAbout}</p>
+        <p>
+          <Link to={cameraAddress(id)}>{wording.camera.open}</Link>
+        </p>
         <pre className="made">{runningOrder}</pre>
       </>
     )}

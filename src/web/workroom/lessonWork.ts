@@ -6,10 +6,14 @@ import {
   type Lesson,
   type LessonSettings,
   lessonOf,
+  listOfBars,
+  plannedChapters,
   practiceDataOf,
   practiceKeysOf,
+  runningOrderOf,
   runningOrderText,
   summaryOf,
+  tempoWords,
   titlesOf,
   USUAL_ORNAMENT_NAMES,
 } from '../../lesson/index.ts';
@@ -18,7 +22,15 @@ import { type AbcBook, type ReadTune, readAbc } from '../../notation/index.ts';
 import { lineRows } from '../../player/index.ts';
 import { addressKey, barsOf, notesOf, type Score } from '../../score/index.ts';
 import { wording } from '../wording.ts';
-import type { BarPlace, LadderLine, LadderStep, TextProblem, WorkOrder, WorkReport } from './messages.ts';
+import type {
+  BarPlace,
+  CameraChapter,
+  LadderLine,
+  LadderStep,
+  TextProblem,
+  WorkOrder,
+  WorkReport,
+} from './messages.ts';
 import { remedyOf } from './remedies.ts';
 import { shadesIn } from './shading.ts';
 
@@ -172,9 +184,33 @@ export const lessonReport = (job: number, lesson: Lesson): WorkReport => {
   return { kind: 'lesson', job, data, keys: practiceKeysOf(data) };
 };
 
+/** The chapters of the video as they stand before the camera. */
+const cameraChapters = (lesson: Lesson): readonly CameraChapter[] =>
+  plannedChapters(runningOrderOf(lesson)).map(({ title, start, end, segments }) => {
+    const tempo = segments.find((segment) => segment.tempo !== null)?.tempo ?? null;
+    return {
+      title,
+      length: end - start,
+      segments: segments.map(({ what, say, bars }) => ({
+        what,
+        say,
+        bars: bars.length === 0 ? '' : listOfBars(bars.map(String), lesson.settings.words),
+      })),
+      tempo:
+        tempo === null
+          ? null
+          : {
+              beatsPerMinute: tempo,
+              beatsInBar: lesson.dance.countIn.clicks,
+              words: tempoWords(lesson, tempo),
+            },
+    };
+  });
+
 /** What is made of a lesson in words. */
 export const wordsReport = (lesson: Lesson): WorkReport => ({
   kind: 'words',
   description: descriptionOf(lesson, 'default'),
   runningOrder: runningOrderText(lesson),
+  chapters: cameraChapters(lesson),
 });

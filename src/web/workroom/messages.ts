@@ -85,6 +85,26 @@ export interface LadderMusic {
   readonly signs: Readonly<Record<string, string>>;
 }
 
+/** A chapter of the video as it stands before the camera. */
+export interface CameraChapter {
+  readonly title: string;
+  /** Planned seconds. */
+  readonly length: number;
+  readonly segments: readonly {
+    readonly what: string;
+    readonly say: string;
+    /** "bars 1 and 5"; empty: the whole tune, or none. */
+    readonly bars: string;
+  }[];
+  /** What is counted in; null: nothing is played in it. */
+  readonly tempo: {
+    readonly beatsPerMinute: number;
+    readonly beatsInBar: number;
+    /** "minim = 92". */
+    readonly words: string;
+  } | null;
+}
+
 /** What the workroom answers. */
 export type WorkReport =
   /** The tune as it is now can be shown. */
@@ -117,6 +137,7 @@ export type WorkReport =
       readonly description: string;
       /** The planned running order of the video. */
       readonly runningOrder: string;
+      readonly chapters: readonly CameraChapter[];
     }
   | { readonly kind: 'bar'; readonly bar: BarReport | null }
   | { readonly kind: 'acted'; readonly act: BarAct; readonly acted: BarActed }
