@@ -6,7 +6,7 @@ export { loadEngraver } from './engraver.ts';
 export { engraveSheet } from './engraveSheet.ts';
 export { fingerMapPages } from './fingerMapPages.ts';
 export { phraseMapPages } from './phraseMapPages.ts';
-export type { ScreenLine, ScreenMusic, ScreenNote } from './screenMusic.ts';
+export type { ScreenLine, ScreenMusic, ScreenNote, WidthMemory } from './screenMusic.ts';
 export { screenMusic } from './screenMusic.ts';
 export type { SetSheetPlan, SetSheetTune } from './setSheet.ts';
 export { engraveSetSheet } from './setSheet.ts';

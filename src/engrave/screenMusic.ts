@@ -116,7 +116,36 @@ const withoutChords = (score: Score): Score => ({
   parts: score.parts.map((part) => ({ ...part, bars: part.bars.map((bar) => ({ ...bar, chords: [] })) })),
 });
 
-const draw = (versions: Versions, ranges: readonly Range[], engraver: Engraver): readonly Drawing[] => {
+/**
+ * Natural widths of lines that were measured before, in staff heights.
+ *
+ * A line that has changed a little is taken to be as wide as before, so that it is drawn once and not twice.
+ */
+export type WidthMemory = Map<string, number>;
+
+/** Lines with about as many notes are about as wide: so many notes are one step. Ours. */
+const NOTES_STEP = 6;
+/** Where lines change all the time, the width of all goes in steps of so many staff heights. Ours. */
+const WIDTH_STEP = 2;
+
+const widthKey = (versions: Versions, { from, to }: Range): string => {
+  const notes = versions.reduce(
+    (sum, { score }) =>
+      sum +
+      barsOf(score)
+        .slice(from, to)
+        .reduce((n, { bar }) => n + bar.events.length, 0),
+    0,
+  );
+  return `${versions.map((v) => v.id).join()} ${from} ${to} ${Math.round(notes / NOTES_STEP)}`;
+};
+
+const draw = (
+  versions: Versions,
+  ranges: readonly Range[],
+  engraver: Engraver,
+  known: WidthMemory | null,
+): readonly Drawing[] => {
   const staffOf = (v: SheetVersion) => ({ id: v.id, name: null, score: withoutChords(v.score) });
   const [first, ...others] = versions;
   const write = meiWriterOf({ title: '', composer: null, staves: [staffOf(first), ...others.map(staffOf)] });
@@ -129,8 +158,17 @@ const draw = (versions: Versions, ranges: readonly Range[], engraver: Engraver):
       printsMetre: range.from === 0,
     }),
   );
-  const natural = documents.map((mei) => engraver.draw(mei, { width: 1, justified: false }).width / STAFF);
-  const widest = Math.max(...natural);
+  const measure = (mei: string): number => engraver.draw(mei, { width: 1, justified: false }).width / STAFF;
+  const natural = documents.map((mei, i): number => {
+    const range = ranges[i];
+    if (known === null || range === undefined) return measure(mei);
+    const key = widthKey(versions, range);
+    const width = known.get(key) ?? measure(mei);
+    known.set(key, width);
+    return width;
+  });
+  const most = Math.max(...natural);
+  const widest = known === null ? most : Math.ceil(most / WIDTH_STEP) * WIDTH_STEP;
   return documents.map((mei, i) =>
     engraver.draw(mei, { width: Math.min(widest, (natural[i] ?? widest) * MOST_STRETCH) }),
   );
@@ -140,11 +178,17 @@ const draw = (versions: Versions, ranges: readonly Range[], engraver: Engraver):
  * Engraves a tune for a screen, without chord symbols: every line for itself, all as wide as the widest needs to be, to be scaled together.
  * @param versions - one, or several under each other
  * @param barsInLine - full bars in a line
+ * @param known - where the same tune is drawn again and again while it changes; null: once
  */
-export const screenMusic = (versions: Versions, barsInLine: number, engraver: Engraver): ScreenMusic => {
+export const screenMusic = (
+  versions: Versions,
+  barsInLine: number,
+  engraver: Engraver,
+  known: WidthMemory | null = null,
+): ScreenMusic => {
   const bars = versions.map((v) => barsOf(v.score));
   const ranges = rangesOf(versions[0].score, barsInLine);
-  const drawings = draw(versions, ranges, engraver);
+  const drawings = draw(versions, ranges, engraver, known);
   const signs: Record<string, string> = {};
   const lines = ranges.map((range, i): ScreenLine => {
     const drawing = drawings[i] as Drawing;

@@ -28,7 +28,16 @@ const HEADER = [
 ] as const;
 
 /** What is said of the tune: its story, where it is from, the description, the running order of the video. */
-export const WordsPanel = ({ id, abc, settings, data, description, runningOrder, change, write }: WordsProps) => (
+export const WordsPanel = ({
+  id,
+  abc,
+  settings,
+  data,
+  description,
+  runningOrder,
+  change,
+  write,
+}: WordsProps) => (
   <div className="lesson-text">
     {HEADER.map(([code, label]) => (
       <Words

@@ -1,4 +1,10 @@
-import { loadEngraver, type ScreenLine, type SheetVersion, screenMusic } from '../../engrave/index.ts';
+import {
+  loadEngraver,
+  type ScreenLine,
+  type SheetVersion,
+  screenMusic,
+  type WidthMemory,
+} from '../../engrave/index.ts';
 import { difficultyOf } from '../../fiddle/index.ts';
 import {
   descriptionOf,
@@ -151,11 +157,17 @@ export const lineMemory = () => {
   };
 };
 
+/** What is remembered from one ladder to the next. */
+export interface LadderMemory {
+  readonly travelling: ReturnType<typeof lineMemory>;
+  readonly widths: WidthMemory;
+}
+
 /** The ladder of a lesson, engraved. */
 export const ladderReport = async (
   order: WorkOrder,
   worked: Extract<WorkedLesson, { kind: 'lesson' }>,
-  travelling: ReturnType<typeof lineMemory>,
+  { travelling, widths }: LadderMemory,
 ): Promise<Omit<Extract<WorkReport, { kind: 'ladder' }>, 'took'>> => {
   const { lesson, tune, book } = worked;
   const engraver = await loadEngraver();
@@ -163,7 +175,7 @@ export const ladderReport = async (
   const seen = lesson.ladder.filter((v) => !order.hidden.includes(v.id));
   const [first = lesson.ladder[0], ...others] = seen;
   const staff = ({ id, name, score }: (typeof lesson.ladder)[0]): SheetVersion => ({ id, name, score });
-  const music = screenMusic([staff(first), ...others.map(staff)], order.barsInLine, engraver);
+  const music = screenMusic([staff(first), ...others.map(staff)], order.barsInLine, engraver, widths);
   const steps = stepsOf(lesson);
   return {
     kind: 'ladder',

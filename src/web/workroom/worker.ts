@@ -16,7 +16,7 @@ const scope = globalThis as unknown as {
 /** What playing needs is worked out when nobody has typed for so long, milliseconds. Ours. */
 const QUIET = 180;
 
-const travelling = lineMemory();
+const memory = { travelling: lineMemory(), widths: new Map<string, number>() };
 /** The lesson as last worked out, and the text of lesson.json that it was made with. */
 let current: { readonly lesson: Lesson; readonly order: WorkOrder } | null = null;
 let lookedAt: number | null = null;
@@ -47,7 +47,7 @@ const work = async (order: WorkOrder): Promise<void> => {
     return;
   }
   current = { lesson: worked.lesson, order };
-  const report = await ladderReport(order, worked, travelling);
+  const report = await ladderReport(order, worked, memory);
   scope.postMessage({ ...report, took: performance.now() - began });
   later = setTimeout(() => tellMore(order.job, worked.lesson), QUIET);
 };
