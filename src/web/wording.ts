@@ -234,7 +234,6 @@ const pack = {
 } as const;
 
 const bar = {
-  heading: 'This bar',
   none: 'Choose a bar in the music: what can be done with it appears here.',
   several: 'Several bars are chosen; this is the first of them.',
   all: (abc: string) => `All the notes: ${abc}`,
@@ -283,6 +282,8 @@ const bar = {
     bow: 'the bow',
   },
   notes: 'What the notes say of it',
+  handOn: (finger: number, string: string) =>
+    finger === 0 ? `open ${string}` : `${finger} on the ${string} string`,
   ownNote: 'Your own words on this bar',
   instead: 'instead of what is drafted',
   keepNote: 'Keep these words',
@@ -296,6 +297,48 @@ const bar = {
     accept: 'an ornament',
     acceptKind: 'ornaments',
     refuse: 'taking an ornament out',
+  },
+} as const;
+
+const note = {
+  heading: 'This note',
+  which: 'Point at a note in the music, or choose it here:',
+  hand: (hand: string) => `A player would take ${hand}.`,
+  finger: 'Finger',
+  bow: 'Bow',
+  none: 'none written',
+  open: '0, open',
+  down: 'down',
+  up: 'up',
+  chord: 'Chord above it',
+  takeChord: 'Take it over',
+  slur: 'slurred to the next note',
+  sign: 'Ornament',
+  signs: {
+    roll: 'roll',
+    trill: 'trill',
+    turn: 'turn',
+    slide: 'slide',
+    upperMordent: 'upper mordent',
+    lowerMordent: 'lower mordent',
+  },
+  stepUp: 'a step up',
+  stepDown: 'a step down',
+  octaveUp: 'an octave up',
+  octaveDown: 'an octave down',
+  double: 'twice as long',
+  half: 'half as long',
+  step: {
+    finger: 'a finger',
+    bow: 'a bow',
+    sign: 'an ornament sign',
+    graces: 'grace notes',
+    chord: 'a chord',
+    slur: 'a slur',
+    step: 'a note moved',
+    octave: 'a note moved by an octave',
+    pitch: 'a note moved',
+    length: 'a length',
   },
 } as const;
 
@@ -344,6 +387,7 @@ export const wording = {
   remedies,
   bar,
   camera,
+  note,
   broken,
   earlier,
   lessonText,

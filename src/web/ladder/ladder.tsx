@@ -4,6 +4,7 @@ import type { LadderWork } from '../lesson/useWork.ts';
 import { type BarRange, nameOfBar } from '../lesson/view.ts';
 import { wording } from '../wording.ts';
 import { LadderLine } from './ladderLine.tsx';
+import { noteNear } from './noteNear.ts';
 
 interface LadderProps {
   readonly host: RefObject<HTMLElement | null>;
@@ -11,7 +12,7 @@ interface LadderProps {
   /** What is shown is not what the text says now. */
   readonly stale: boolean;
   readonly chosen: BarRange | null;
-  readonly choose: (range: BarRange, dragged: boolean) => void;
+  readonly choose: (range: BarRange, dragged: boolean, note: string | null) => void;
 }
 
 /** The signs that the lines use, once for all. */
@@ -30,14 +31,22 @@ export const Ladder = ({ host, work, stale, chosen, choose }: LadderProps) => {
   const { music, bars } = work;
   const act = useRef(choose);
   act.current = choose;
+  const lines = useRef(music.lines);
+  lines.current = music.lines;
   useEffect(() => {
     const element = host.current;
     if (element === null) return;
     const events = {
-      onBar: (bar: number) => act.current({ from: bar, to: bar }, false),
-      onDrag: (from: number, to: number) => act.current({ from, to }, true),
+      onBar: (bar: number, note: string | null) => act.current({ from: bar, to: bar }, false, note),
+      onDrag: (from: number, to: number) => act.current({ from, to }, true, null),
     };
-    listenToTouch(element, { noteAt: () => null, events });
+    listenToTouch(element, {
+      noteAt: (event, bar) => {
+        const line = lines.current.find(({ from, to }) => bar >= from && bar < to);
+        return line === undefined ? null : noteNear(event, line);
+      },
+      events,
+    });
     listenToBarKeys(element, events);
   }, [host]);
   const widest = Math.max(...music.lines.map((line) => line.width));

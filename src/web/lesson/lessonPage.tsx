@@ -77,6 +77,10 @@ const useActing = (desk: LessonDesk, wish: Wish) => {
       setTrouble(acted.kind === 'problem' ? acted.message : '');
       if (acted.kind === 'change') setSettings(acted.change, wording.bar.step[act.kind]);
     },
+    onEdited: ({ edit, edited }) => {
+      setTrouble(edited.kind === 'problem' ? edited.message : '');
+      if (edited.kind === 'text') desk.write('abc', edited.text, wording.note.step[edit.kind]);
+    },
     onTried: (tried) => tryOut.current?.(tried),
   });
   return { work, trouble, setSettings, tryOut };
@@ -130,7 +134,7 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
               work={ladder}
               stale={work.nothing !== null}
               chosen={view.chosen}
-              choose={(chosen, dragged) => change({ chosen, looping: dragged })}
+              choose={(chosen, dragged, note) => change({ chosen, looping: dragged, note })}
             />
           )}
         </Stage>
@@ -141,7 +145,9 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
             {...{ id, desk, state, work, read, trouble, setSettings }}
             name={view.panel}
             chosen={view.chosen}
+            note={view.note}
             choose={(chosen) => change({ chosen, looping: false })}
+            point={(note) => change({ note })}
           />
         </PanelBeside>
       )}

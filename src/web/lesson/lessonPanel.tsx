@@ -21,7 +21,9 @@ interface PanelProps {
   readonly work: Work;
   readonly read: ReadLesson;
   readonly chosen: BarRange | null;
+  readonly note: string | null;
   readonly choose: (range: BarRange) => void;
+  readonly point: (note: string | null) => void;
   /** Why the last thing done with a bar could not be. */
   readonly trouble: string;
   readonly setSettings: (next: SettingsChange, what: string) => void;
@@ -40,7 +42,9 @@ export const LessonPanel = ({
   work,
   read,
   chosen,
+  note,
   choose,
+  point,
   trouble,
   setSettings,
 }: PanelProps) => {
@@ -51,25 +55,14 @@ export const LessonPanel = ({
   );
   switch (name) {
     case 'bar':
-      return (
-        <BarPanel
-          bar={work.bar}
-          bars={bars}
-          chosen={chosen}
-          trouble={trouble}
-          room={work.room}
-          choose={choose}
-        />
-      );
+      return <BarPanel {...{ bars, chosen, trouble, note, point, choose }} bar={work.bar} room={work.room} />;
     case 'text':
       return (
         <TextPanel
           abc={state.texts.abc}
           problems={(work.nothing ?? work.ladder)?.problems ?? []}
-          bars={bars}
-          chosen={chosen}
+          {...{ bars, chosen, choose }}
           write={(abc) => desk.write('abc', abc, wording.text.step)}
-          choose={choose}
           undo={desk.undo}
           redo={desk.redo}
         />

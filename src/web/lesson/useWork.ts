@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
+import type { NoteEdit } from '../../notation/index.ts';
 import type { LessonTexts, StoredLesson } from '../../protocol/index.ts';
 import type { BarAct, BarReport } from '../workroom/barMessages.ts';
 import { openWorkroom, type Worked, type Workroom } from '../workroom/workroom.ts';
@@ -20,12 +21,13 @@ export interface Work {
   readonly bar: BarReport | null;
   readonly words: Extract<Worked, { kind: 'words' }> | null;
   /** What is asked of the workroom beside that. */
-  readonly room: Pick<Workroom, 'look' | 'act' | 'try'>;
+  readonly room: Pick<Workroom, 'look' | 'act' | 'edit' | 'try'>;
 }
 
 /** What the workroom answers beside the lesson itself. */
 export interface WorkEvents {
   readonly onActed: (acted: Extract<Worked, { kind: 'acted' }>) => void;
+  readonly onEdited: (edited: Extract<Worked, { kind: 'edited' }>) => void;
   readonly onTried: (tried: Extract<Worked, { kind: 'tried' }>) => void;
 }
 
@@ -33,7 +35,7 @@ type Made = Omit<Work, 'room'>;
 
 const NOTHING_MADE: Made = { ladder: null, lesson: null, nothing: null, bar: null, words: null };
 
-const made = (before: Made, worked: Exclude<Worked, { kind: 'acted' | 'tried' }>): Made => {
+const made = (before: Made, worked: Exclude<Worked, { kind: 'acted' | 'edited' | 'tried' }>): Made => {
   switch (worked.kind) {
     case 'ladder':
       return { ...before, ladder: worked, nothing: null };
@@ -67,6 +69,7 @@ export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: Wor
   useEffect(() => {
     const opened = openWorkroom((worked) => {
       if (worked.kind === 'acted') latest.current.onActed(worked);
+      else if (worked.kind === 'edited') latest.current.onEdited(worked);
       else if (worked.kind === 'tried') latest.current.onTried(worked);
       else setWork((before) => made(before, worked));
     });
@@ -94,6 +97,7 @@ export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: Wor
     () => ({
       look: (at: number | null) => room.current?.look(at),
       act: (act: BarAct) => room.current?.act(act),
+      edit: (edit: NoteEdit) => room.current?.edit(edit),
       try: (act: BarAct, at: number) => room.current?.try(act, at),
     }),
     [],

@@ -25,6 +25,8 @@ export interface View {
   readonly backing: number;
   readonly click: number;
   readonly chosen: BarRange | null;
+  /** Key of the note that was pointed at; null: none was. */
+  readonly note: string | null;
   /** The chosen bars are played round and round. */
   readonly looping: boolean;
   readonly panel: PanelName | null;
@@ -40,6 +42,7 @@ const FIRST: View = {
   backing: 0.7,
   click: 0,
   chosen: null,
+  note: null,
   looping: false,
   panel: null,
 };

@@ -4,6 +4,7 @@ import { wording } from '../wording.ts';
 import type { BarAct, BarOrnament, BarReport, BonesOfBar } from '../workroom/barMessages.ts';
 import type { BarPlace } from '../workroom/messages.ts';
 import type { Workroom } from '../workroom/workroom.ts';
+import { NoteEdits } from './noteEdits.tsx';
 
 interface BarProps {
   readonly bar: BarReport | null;
@@ -11,7 +12,10 @@ interface BarProps {
   readonly chosen: BarRange | null;
   /** Why the last act could not be done; empty: it could. */
   readonly trouble: string;
-  readonly room: Pick<Workroom, 'look' | 'act' | 'try'>;
+  readonly room: Pick<Workroom, 'look' | 'act' | 'edit' | 'try'>;
+  /** Key of the note that was pointed at. */
+  readonly note: string | null;
+  readonly point: (note: string | null) => void;
   readonly choose: (range: BarRange) => void;
 }
 
@@ -243,7 +247,7 @@ const OwnNote = ({ bar, act }: Pick<PartProps, 'bar' | 'act'>) => {
 };
 
 /** Everything that is known of the chosen bar, and what can be done with it. */
-export const BarPanel = ({ bar, bars, chosen, trouble, room, choose }: BarProps) => {
+export const BarPanel = ({ bar, bars, chosen, trouble, room, note, point, choose }: BarProps) => {
   const at = chosen?.from ?? null;
   const { look, act, try: hear } = room;
   useEffect(() => {
@@ -265,6 +269,7 @@ export const BarPanel = ({ bar, bars, chosen, trouble, room, choose }: BarProps)
       {bar.bones.map((bones) => (
         <Bones key={bones.version} {...{ bar, bones, act, hear }} />
       ))}
+      <NoteEdits written={bar.written} note={note} point={point} edit={room.edit} />
       <Ornaments {...{ bar, act, hear }} />
       <Sentences heading={words.howHard} lines={[...bar.hard, ...bar.fit]} />
       <Sentences heading={words.notes} lines={bar.notes} />

@@ -1,5 +1,6 @@
 import type { AcceptedEntry } from '../../lesson/index.ts';
 import type { SettingsChange } from '../../lessonfile/index.ts';
+import type { Address, Bow, Finger, OrnamentSign } from '../../score/index.ts';
 
 /** One bar of a version that a teacher could have. */
 export interface BarChoice {
@@ -35,6 +36,26 @@ export interface BarOrnament {
   readonly isAccepted: boolean;
 }
 
+/** A note of the full version, to be pointed at. */
+export interface BarNotePlace {
+  /** Key of its address. */
+  readonly key: string;
+  readonly address: Address;
+  /** "F♯". */
+  readonly name: string;
+  /** Fingers and bow that are written; null: none is. */
+  readonly finger: Finger | null;
+  readonly bow: Bow | null;
+  /** What a player would take: "2 on the A string". */
+  readonly hand: string;
+  readonly signs: readonly OrnamentSign[];
+  readonly chord: string;
+  /** Slurred to the note that follows it. */
+  readonly slurred: boolean;
+  /** The note that follows in the same bar. */
+  readonly next: Address | null;
+}
+
 /** Everything that is known of one written bar. */
 export interface BarReport {
   readonly at: number;
@@ -50,6 +71,8 @@ export interface BarReport {
   readonly notes: readonly string[];
   /** What the teacher says of it; `instead`: and nothing else is said. */
   readonly own: { readonly words: string; readonly instead: boolean };
+  /** Notes as they are written. */
+  readonly written: readonly BarNotePlace[];
   /** Other bars that sound the same in "all the notes". */
   readonly alike: readonly number[];
   readonly fit: readonly string[];

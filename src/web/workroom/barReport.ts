@@ -1,5 +1,6 @@
+import { equals, type WholeNotes } from '../../core/index.ts';
 import { type Engraver, engraveSnippet } from '../../engrave/index.ts';
-import { difficultyOf, type WorkParts } from '../../fiddle/index.ts';
+import { difficultyOf, fingeringOf, type WorkParts } from '../../fiddle/index.ts';
 import {
   barChoicesOf,
   fingeringOptionsOf,
@@ -9,19 +10,23 @@ import {
   suggestionNotesOf,
   teachingNotesOf,
 } from '../../lesson/index.ts';
+import { printedName } from '../../music/index.ts';
 import { writeAbcBar } from '../../notation/index.ts';
 import {
+  type Address,
+  addressKey,
   type Bar,
   barsOf,
   type Event,
   fingerprintOf,
   type PlacedBar,
+  placedEvents,
   type Score,
 } from '../../score/index.ts';
 import { choiceWords } from '../../versions/index.ts';
 import { wording } from '../wording.ts';
 import { isOwnNoteOn, sameEntry } from './barActs.ts';
-import type { BarChoice, BarOrnament, BarReport, BonesOfBar } from './barMessages.ts';
+import type { BarChoice, BarNotePlace, BarOrnament, BarReport, BonesOfBar } from './barMessages.ts';
 
 const { bar: words } = wording;
 
@@ -165,6 +170,44 @@ const ownOn = ({ lesson, placed }: Place): BarReport['own'] => {
   return { words: own?.words ?? '', instead: own?.replaces !== undefined };
 };
 
+/** The chord symbol that is written at a place of a bar. */
+const chordAt = (bar: Bar, onset: WholeNotes): string =>
+  bar.chords.find((chord) => equals(chord.onset, onset))?.text ?? '';
+
+const writtenIn = ({ lesson, placed }: Place): readonly BarNotePlace[] => {
+  const { written, settings } = lesson;
+  const hands = new Map(
+    fingeringOf(written, fingeringOptionsOf(settings)).map((f) => [addressKey(f.address), f]),
+  );
+  const bar = barIn(written, placed);
+  if (bar === undefined) return [];
+  const events = placedEvents(bar);
+  const addressOf = (onset: WholeNotes): Address => ({ part: placed.part, bar: placed.index, onset });
+  let open = 0;
+  return events.flatMap(({ event, onset }, i): BarNotePlace[] => {
+    if (event.kind !== 'note') return [];
+    open += event.slurs.opens - event.slurs.closes;
+    const address = addressOf(onset);
+    const key = addressKey(address);
+    const hand = hands.get(key);
+    const next = events[i + 1];
+    return [
+      {
+        key,
+        address,
+        name: printedName(event.pitches[0]),
+        finger: event.fingers[0] ?? null,
+        bow: event.bow,
+        hand: hand === undefined ? '' : words.handOn(hand.finger, hand.string),
+        signs: event.signs,
+        chord: chordAt(bar, onset),
+        slurred: open > 0,
+        next: next?.event.kind === 'note' ? addressOf(next.onset) : null,
+      },
+    ];
+  });
+};
+
 const fitsAt = ({ lesson, placed }: Place): readonly string[] =>
   lesson.fits.flatMap(({ simpler, fuller, fit }) =>
     fit.dissonances.some((d) => d.part === placed.part && d.bar === placed.index && d.strength !== 'passing')
@@ -187,6 +230,7 @@ export const barReport = (lesson: Lesson, at: number, engraver: Engraver): BarRe
     hard: hardIn(place),
     notes: notesOn(place),
     own: ownOn(place),
+    written: writtenIn(place),
     alike: bars.flatMap(({ bar }, i) => (i !== at && fingerprintOf(bar) === sound ? [i] : [])),
     fit: fitsAt(place),
   };

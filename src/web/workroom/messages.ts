@@ -1,5 +1,6 @@
 import type { ScreenLine } from '../../engrave/index.ts';
 import type { PracticeData, PracticeKey } from '../../lesson/index.ts';
+import type { EditedAbc, NoteEdit } from '../../notation/index.ts';
 import type { BarAct, BarActed, BarReport } from './barMessages.ts';
 
 /** What the page asks the workroom to work out. */
@@ -26,6 +27,8 @@ export type ToWorkroom =
   | { readonly kind: 'look'; readonly at: number | null }
   /** What would an act make of lesson.json? */
   | { readonly kind: 'act'; readonly act: BarAct }
+  /** What would an edit make of tune.abc? */
+  | { readonly kind: 'edit'; readonly edit: NoteEdit }
   /** How would the lesson sound after an act? */
   | { readonly kind: 'try'; readonly act: BarAct; readonly at: number };
 
@@ -140,6 +143,7 @@ export type WorkReport =
       readonly chapters: readonly CameraChapter[];
     }
   | { readonly kind: 'bar'; readonly bar: BarReport | null }
+  | { readonly kind: 'edited'; readonly edit: NoteEdit; readonly edited: EditedAbc }
   | { readonly kind: 'acted'; readonly act: BarAct; readonly acted: BarActed }
   /** The lesson as it would be, to be heard at a bar. */
   | {

@@ -2,6 +2,7 @@
 import { loadEngraver } from '../../engrave/index.ts';
 import { type Lesson, lessonOf, practiceDataOf, practiceKeysOf } from '../../lesson/index.ts';
 import { withSettings } from '../../lessonfile/index.ts';
+import { editedAbc, type ReadTune } from '../../notation/index.ts';
 import { barActed } from './barActs.ts';
 import type { BarAct } from './barMessages.ts';
 import { barReport } from './barReport.ts';
@@ -18,7 +19,7 @@ const QUIET = 180;
 
 const memory = { travelling: lineMemory(), widths: new Map<string, number>() };
 /** The lesson as last worked out, and the text of lesson.json that it was made with. */
-let current: { readonly lesson: Lesson; readonly order: WorkOrder } | null = null;
+let current: { readonly lesson: Lesson; readonly tune: ReadTune; readonly order: WorkOrder } | null = null;
 let lookedAt: number | null = null;
 let waiting: WorkOrder | null = null;
 let working = false;
@@ -46,7 +47,7 @@ const work = async (order: WorkOrder): Promise<void> => {
     scope.postMessage({ ...worked, job: order.job });
     return;
   }
-  current = { lesson: worked.lesson, order };
+  current = { lesson: worked.lesson, tune: worked.tune, order };
   const report = await ladderReport(order, worked, memory);
   scope.postMessage({ ...report, took: performance.now() - began });
   later = setTimeout(() => tellMore(order.job, worked.lesson), QUIET);
@@ -105,6 +106,14 @@ scope.onmessage = ({ data }) => {
     case 'act':
       if (current !== null)
         scope.postMessage({ kind: 'acted', act: data.act, acted: barActed(current.lesson, data.act) });
+      break;
+    case 'edit':
+      if (current !== null)
+        scope.postMessage({
+          kind: 'edited',
+          edit: data.edit,
+          edited: editedAbc(current.order.abc, current.tune, data.edit),
+        });
       break;
     case 'try': {
       const report = tried(data.act, data.at);

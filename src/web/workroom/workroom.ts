@@ -1,3 +1,4 @@
+import type { NoteEdit } from '../../notation/index.ts';
 import type { BarAct } from './barMessages.ts';
 import type { LadderLine, LadderMusic, ToWorkroom, WorkOrder, WorkReport } from './messages.ts';
 
@@ -15,6 +16,8 @@ export interface Workroom {
   readonly look: (at: number | null) => void;
   /** Asks what an act makes of lesson.json. */
   readonly act: (act: BarAct) => void;
+  /** Asks what an edit of a note makes of tune.abc. */
+  readonly edit: (edit: NoteEdit) => void;
   /** Asks how the lesson would sound after an act, at a bar. */
   readonly try: (act: BarAct, at: number) => void;
   readonly close: () => void;
@@ -39,6 +42,7 @@ export const openWorkroom = (hear: (worked: Worked) => void): Workroom => {
     },
     look: (at) => send({ kind: 'look', at }),
     act: (act) => send({ kind: 'act', act }),
+    edit: (edit) => send({ kind: 'edit', edit }),
     try: (act, at) => send({ kind: 'try', act, at }),
     close: () => worker.terminate(),
   };
