@@ -15,17 +15,18 @@ const seamWords = ({ seam }: Corner, next: string, words: Words): string => {
   const { change, pickup } = seam;
   const size = rational(Math.abs(change.num), change.den);
   const longer = toNumber(change) > 0;
+  const last = seam.events.findLast((one) => !one.next)?.event.kind === 'rest' ? 'rest' : 'note';
   switch (pickup) {
     case 'leftOut':
       return `The last bar leads on by itself: it has no room for the pick-up of ${next}, which is left out.`;
     case 'none':
       return longer
-        ? `${next} has no pick-up: the last note is held ${oneOf(size, words)} longer and fills the bar.`
+        ? `${next} has no pick-up: the last ${last} is held ${oneOf(size, words)} longer and fills the bar.`
         : `${next} has no pick-up: it follows the last bar as that is written.`;
     case 'played':
       if (change.num === 0) return `The pick-up of ${next} lies in the last bar, where the tune's own would.`;
       return longer
-        ? `The pick-up of ${next} lies in the last bar; the note before it is held ${oneOf(size, words)} longer.`
+        ? `The pick-up of ${next} lies in the last bar; the ${last} before it is held ${oneOf(size, words)} longer.`
         : `The pick-up of ${next} takes ${oneOf(size, words)} from the last bar.`;
     default:
       return pickup satisfies never;

@@ -183,6 +183,13 @@ describe('a set in words', () => {
       ]
     `);
   });
+  test('a rest before the pick-up is called so', () => {
+    const from = lessonOfAbc('X:1\nT:One\nR:reel\nM:4/4\nL:1/8\nK:G\n|:GABc d2d2|G4 z2:|\n');
+    const to = lessonOfAbc('X:1\nT:Two\nR:reel\nM:4/4\nL:1/8\nK:G\n|:D|GABc d2d2|G4 G3:|\n');
+    expect(cornerWords(setOf([from, to], usualPlan(2)), 0)[0]).toBe(
+      'The pick-up of Two lies in the last bar; the rest before it is held a quaver longer.',
+    );
+  });
   test('two to four tunes, and versions that are there', () => {
     expect(
       setProblems([demoLesson(DEMO_LESSONS[0])], { ...usualPlan(1), version: 'bonesFuller' }),
