@@ -136,7 +136,7 @@ test('5,000 lessons are searched in 50 ms at most', () => {
     complete: true,
   });
   const lessons = Array.from({ length: 5000 }, (_, n) => ({ id: String(n), changed: n, facts: facts(n) }));
-  const index = searchIndexOf(lessons);
+  searchIndexOf(lessons);
   const times: number[] = [];
   for (const words of [
     '',
@@ -149,10 +149,10 @@ test('5,000 lessons are searched in 50 ms at most', () => {
     'EFGABcde',
     'zzzz zzzz',
   ]) {
-    searchLessons(words, index);
     const runs = Array.from({ length: 5 }, () => {
       const began = performance.now();
-      searchLessons(words, index);
+      // Also right after a save, which makes the index anew.
+      searchLessons(words, searchIndexOf(lessons));
       return performance.now() - began;
     });
     times.push(Math.min(...runs));

@@ -71,18 +71,40 @@ const fieldsOf = (facts: LessonFacts): readonly (readonly [Field, string, string
   }),
 ];
 
+/** What is looked up in one lesson. */
+interface Lookup {
+  /** Its folded words, where they stand and in what. */
+  readonly words: readonly (readonly [string, Field, string])[];
+  readonly steps: string;
+}
+
+/** What was worked out for facts that have not changed since: after a save only one lesson is new. */
+const lookups = new WeakMap<LessonFacts, Lookup>();
+
+const lookupOf = (facts: LessonFacts): Lookup => {
+  const known = lookups.get(facts);
+  if (known !== undefined) return known;
+  const words = fieldsOf(facts).flatMap(([field, text, shown]) =>
+    foldWords(text).map((word) => [word, field, shown] as const),
+  );
+  const made = { words, steps: stepsOf(facts.notes) };
+  lookups.set(facts, made);
+  return made;
+};
+
 /** Makes the index of a state of the shelf. */
 export const searchIndexOf = (lessons: readonly Searchable[]): SearchIndex => {
   const words = new Map<string, Place[]>();
-  lessons.forEach(({ facts }, lesson) => {
-    for (const [field, text, shown] of fieldsOf(facts))
-      for (const word of foldWords(text)) {
-        const places = words.get(word);
-        if (places === undefined) words.set(word, [{ lesson, field, shown }]);
-        else places.push({ lesson, field, shown });
-      }
+  const steps = lessons.map(({ facts }, lesson) => {
+    const lookup = lookupOf(facts);
+    for (const [word, field, shown] of lookup.words) {
+      const places = words.get(word);
+      if (places === undefined) words.set(word, [{ lesson, field, shown }]);
+      else places.push({ lesson, field, shown });
+    }
+    return lookup.steps;
   });
-  return { lessons, words, steps: lessons.map(({ facts }) => stepsOf(facts.notes)) };
+  return { lessons, words, steps };
 };
 
 interface Hit {
