@@ -312,6 +312,8 @@ const note = {
   up: 'up',
   chord: 'Chord above it',
   takeChord: 'Take it over',
+  chordAbout: 'A written chord holds until the next one in its part.',
+  writeChords: 'Write all the chords of the backing',
   slur: 'slurred to the next note',
   sign: 'Ornament',
   signs: {

@@ -79,7 +79,7 @@ const useActing = (desk: LessonDesk, wish: Wish) => {
     },
     onEdited: ({ edit, edited }) => {
       setTrouble(edited.kind === 'problem' ? edited.message : '');
-      if (edited.kind === 'text') desk.write('abc', edited.text, wording.note.step[edit.kind]);
+      if (edited.kind === 'text') desk.write('abc', edited.text, wording.note.step[edit]);
     },
     onTried: (tried) => tryOut.current?.(tried),
   });

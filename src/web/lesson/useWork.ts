@@ -21,7 +21,7 @@ export interface Work {
   readonly bar: BarReport | null;
   readonly words: Extract<Worked, { kind: 'words' }> | null;
   /** What is asked of the workroom beside that. */
-  readonly room: Pick<Workroom, 'look' | 'act' | 'edit' | 'try'>;
+  readonly room: Pick<Workroom, 'look' | 'act' | 'edit' | 'writeChords' | 'try'>;
 }
 
 /** What the workroom answers beside the lesson itself. */
@@ -98,6 +98,7 @@ export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: Wor
       look: (at: number | null) => room.current?.look(at),
       act: (act: BarAct) => room.current?.act(act),
       edit: (edit: NoteEdit) => room.current?.edit(edit),
+      writeChords: () => room.current?.writeChords(),
       try: (act: BarAct, at: number) => room.current?.try(act, at),
     }),
     [],

@@ -12,7 +12,7 @@ interface BarProps {
   readonly chosen: BarRange | null;
   /** Why the last act could not be done; empty: it could. */
   readonly trouble: string;
-  readonly room: Pick<Workroom, 'look' | 'act' | 'edit' | 'try'>;
+  readonly room: Pick<Workroom, 'look' | 'act' | 'edit' | 'writeChords' | 'try'>;
   /** Key of the note that was pointed at. */
   readonly note: string | null;
   readonly point: (note: string | null) => void;
@@ -269,7 +269,13 @@ export const BarPanel = ({ bar, bars, chosen, trouble, room, note, point, choose
       {bar.bones.map((bones) => (
         <Bones key={bones.version} {...{ bar, bones, act, hear }} />
       ))}
-      <NoteEdits written={bar.written} note={note} point={point} edit={room.edit} />
+      <NoteEdits
+        written={bar.written}
+        note={note}
+        point={point}
+        edit={room.edit}
+        writeChords={room.writeChords}
+      />
       <Ornaments {...{ bar, act, hear }} />
       <Sentences heading={words.howHard} lines={[...bar.hard, ...bar.fit]} />
       <Sentences heading={words.notes} lines={bar.notes} />

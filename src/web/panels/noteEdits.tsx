@@ -11,6 +11,8 @@ interface NoteProps {
   readonly note: string | null;
   readonly point: (note: string) => void;
   readonly edit: (edit: NoteEdit) => void;
+  /** Writes the chords of the backing into the text. */
+  readonly writeChords: () => void;
 }
 
 const { note: words } = wording;
@@ -32,7 +34,11 @@ const BOWS: readonly (readonly [Bow | 'none', string])[] = [
 const SIGNS = Object.keys(words.signs) as readonly OrnamentSign[];
 
 /** The chord over the note, typed. */
-const ChordField = ({ at, edit }: { readonly at: BarNotePlace } & Pick<NoteProps, 'edit'>) => {
+const ChordField = ({
+  at,
+  edit,
+  writeChords,
+}: { readonly at: BarNotePlace } & Pick<NoteProps, 'edit' | 'writeChords'>) => {
   const [typed, setTyped] = useState(at.chord);
   // biome-ignore lint/correctness/useExhaustiveDependencies: another note begins anew
   useEffect(() => setTyped(at.chord), [at.chord, at.key]);
@@ -51,12 +57,22 @@ const ChordField = ({ at, edit }: { readonly at: BarNotePlace } & Pick<NoteProps
       <button type="submit" className="word">
         {words.takeChord}
       </button>
+      <p className="quiet">
+        {words.chordAbout}{' '}
+        <button type="button" className="word" onClick={writeChords}>
+          {words.writeChords}
+        </button>
+      </p>
     </form>
   );
 };
 
 /** What can be changed at one note. */
-const OneNote = ({ at, edit }: { readonly at: BarNotePlace } & Pick<NoteProps, 'edit'>) => {
+const OneNote = ({
+  at,
+  edit,
+  writeChords,
+}: { readonly at: BarNotePlace } & Pick<NoteProps, 'edit' | 'writeChords'>) => {
   const here = [at.address];
   const act = (word: string, change: NoteEdit) => (
     <button type="button" className="word" onClick={() => edit(change)}>
@@ -83,7 +99,7 @@ const OneNote = ({ at, edit }: { readonly at: BarNotePlace } & Pick<NoteProps, '
           set={(value) => edit({ kind: 'bow', at: here, bow: value === 'none' ? null : value })}
         />
       </div>
-      <ChordField at={at} edit={edit} />
+      <ChordField at={at} edit={edit} writeChords={writeChords} />
       {next !== null && (
         <Tick
           label={words.slur}
@@ -115,7 +131,7 @@ const OneNote = ({ at, edit }: { readonly at: BarNotePlace } & Pick<NoteProps, '
 };
 
 /** The notes of the bar as they are written, and what can be changed at the one that was pointed at. */
-export const NoteEdits = ({ written, note, point, edit }: NoteProps) => {
+export const NoteEdits = ({ written, note, point, edit, writeChords }: NoteProps) => {
   const at = written.find((one) => one.key === note);
   return (
     <section className="group">
@@ -134,7 +150,7 @@ export const NoteEdits = ({ written, note, point, edit }: NoteProps) => {
           </button>
         ))}
       </p>
-      {at !== undefined && <OneNote at={at} edit={edit} />}
+      {at !== undefined && <OneNote at={at} edit={edit} writeChords={writeChords} />}
     </section>
   );
 };

@@ -29,6 +29,8 @@ export type ToWorkroom =
   | { readonly kind: 'act'; readonly act: BarAct }
   /** What would an edit make of tune.abc? */
   | { readonly kind: 'edit'; readonly edit: NoteEdit }
+  /** What would tune.abc be with the chords of the backing written in? */
+  | { readonly kind: 'writeChords' }
   /** How would the lesson sound after an act? */
   | { readonly kind: 'try'; readonly act: BarAct; readonly at: number };
 
@@ -143,7 +145,7 @@ export type WorkReport =
       readonly chapters: readonly CameraChapter[];
     }
   | { readonly kind: 'bar'; readonly bar: BarReport | null }
-  | { readonly kind: 'edited'; readonly edit: NoteEdit; readonly edited: EditedAbc }
+  | { readonly kind: 'edited'; readonly edit: NoteEdit['kind']; readonly edited: EditedAbc }
   | { readonly kind: 'acted'; readonly act: BarAct; readonly acted: BarActed }
   /** The lesson as it would be, to be heard at a bar. */
   | {

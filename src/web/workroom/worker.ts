@@ -8,6 +8,7 @@ import type { BarAct } from './barMessages.ts';
 import { barReport } from './barReport.ts';
 import { ladderReport, lessonReport, lineMemory, wordsReport, workedLesson } from './lessonWork.ts';
 import type { ToWorkroom, WorkOrder, WorkReport } from './messages.ts';
+import { withChordsWritten } from './writeChords.ts';
 
 const scope = globalThis as unknown as {
   onmessage: ((event: MessageEvent<ToWorkroom>) => void) | null;
@@ -111,8 +112,16 @@ scope.onmessage = ({ data }) => {
       if (current !== null)
         scope.postMessage({
           kind: 'edited',
-          edit: data.edit,
+          edit: data.edit.kind,
           edited: editedAbc(current.order.abc, current.tune, data.edit),
+        });
+      break;
+    case 'writeChords':
+      if (current !== null)
+        scope.postMessage({
+          kind: 'edited',
+          edit: 'chord',
+          edited: withChordsWritten(current.order.abc, current.lesson),
         });
       break;
     case 'try': {

@@ -18,6 +18,8 @@ export interface Workroom {
   readonly act: (act: BarAct) => void;
   /** Asks what an edit of a note makes of tune.abc. */
   readonly edit: (edit: NoteEdit) => void;
+  /** Asks for the text with the chords of the backing written in. */
+  readonly writeChords: () => void;
   /** Asks how the lesson would sound after an act, at a bar. */
   readonly try: (act: BarAct, at: number) => void;
   readonly close: () => void;
@@ -43,6 +45,7 @@ export const openWorkroom = (hear: (worked: Worked) => void): Workroom => {
     look: (at) => send({ kind: 'look', at }),
     act: (act) => send({ kind: 'act', act }),
     edit: (edit) => send({ kind: 'edit', edit }),
+    writeChords: () => send({ kind: 'writeChords' }),
     try: (act, at) => send({ kind: 'try', act, at }),
     close: () => worker.terminate(),
   };
