@@ -185,6 +185,53 @@ describe.skipIf(!BROWSER)('the workbench in a browser', () => {
     await page.waitForSelector('button:text-is("Back to what is derived")', { timeout: 30_000 });
   });
 
+  test('a finger is changed at a note, an ornament accepted, words are written; all survives another key and back', async () => {
+    const file = (name: string) =>
+      join(shelf, decodeURIComponent(new URL(page.url()).pathname.split('/').at(-1) ?? ''), name);
+    await page.click('.bar[data-bar="0"]');
+    await page.locator('.note-row button').first().click();
+    await page.getByLabel('Finger').selectOption('4');
+    await page.waitForFunction(
+      () => document.querySelector<HTMLSelectElement>('.pair select')?.value === '4',
+    );
+    await saved(page);
+    expect(await readFile(file('tune.abc'), 'utf8')).toContain('|:!4!eA');
+    await page.locator('.ornaments button:text-is("Accept")').first().click();
+    await page.waitForSelector('.ornaments button:text-is("Take it out")');
+    await page.getByLabel('Your own words on this bar').fill('Lift the bow here.');
+    await page.click('button:text-is("Keep these words")');
+    await saved(page);
+    const before = JSON.parse(await readFile(file('lesson.json'), 'utf8'));
+    expect(before).toMatchObject({ notes: [{ words: 'Lift the bow here.' }] });
+    expect(before.acceptedOrnaments).toHaveLength(1);
+    await panel(page, 'Settings');
+    await page.getByLabel('Keynote').selectOption('E');
+    await page.click('button:text-is("Move the lesson")');
+    await page.waitForFunction(() => document.querySelector('.title p')?.textContent?.includes('E Dorian'));
+    await saved(page);
+    const moved = JSON.parse(await readFile(file('lesson.json'), 'utf8'));
+    expect(moved.keptBars).toHaveLength(1);
+    expect(moved.keptBars[0].anchor.plain).not.toBe(before.keptBars[0].anchor.plain);
+    await page.click('button:text-is("Undo")');
+    await page.waitForFunction(() => document.querySelector('.title p')?.textContent?.includes('A Dorian'));
+    await saved(page);
+    expect(JSON.parse(await readFile(file('lesson.json'), 'utf8'))).toEqual(before);
+  });
+
+  test('the running order stands before the camera, one key goes on', async () => {
+    await panel(page, 'Lesson text');
+    await page.click('a:text-is("Before the camera")', { timeout: 60_000 });
+    await page.waitForSelector('.camera h1', { timeout: 60_000 });
+    const first = await page.textContent('.camera h1');
+    expect(await violations(page)).toEqual([]);
+    await page.keyboard.press('Space');
+    expect(await page.textContent('.camera h1')).not.toBe(first);
+    await page.keyboard.press('ArrowLeft');
+    expect(await page.textContent('.camera h1')).toBe(first);
+    await page.keyboard.press('Escape');
+    await lessonReady(page);
+  });
+
   test('what a killed server did not get is kept, and saved when it is back', async () => {
     await panel(page, 'Text');
     await page.waitForSelector('.cm-content');

@@ -344,6 +344,25 @@ const note = {
   },
 } as const;
 
+const move = {
+  heading: 'Another key',
+  about: 'Moves the tune and all that you kept; the hands are worked out anew. Undo takes it back.',
+  keynote: 'Keynote',
+  direction: 'Which way',
+  directions: [
+    ['near', 'where it lies best'],
+    ['up', 'up'],
+    ['down', 'down'],
+  ],
+  act: 'Move the lesson',
+  step: 'another key',
+  noKey: (text: string) => `${text} is no keynote.`,
+  noKeynote: 'The tune has no keynote to move from: write its key with K: first.',
+  isThere: 'It is in that key already: up or down moves it an octave.',
+  fingersLeftOut: (count: number) =>
+    `${many(count, 'written finger was', 'written fingers were')} left out: in this key they are others.`,
+} as const;
+
 const camera = {
   open: 'Before the camera',
   place: (at: number, of: number) => `${at} of ${of}`,
@@ -389,6 +408,7 @@ export const wording = {
   remedies,
   bar,
   camera,
+  move,
   note,
   broken,
   earlier,

@@ -10,7 +10,12 @@ import { useAwake } from './useAwake.ts';
 
 const { camera } = wording;
 const NOTHING_HIDDEN: readonly string[] = [];
-const IGNORED = { onActed: () => undefined, onEdited: () => undefined, onTried: () => undefined };
+const IGNORED = {
+  onActed: () => undefined,
+  onEdited: () => undefined,
+  onMoved: () => undefined,
+  onTried: () => undefined,
+};
 
 /** Seconds since a chapter began, counted while it is shown. */
 const useSeconds = (chapter: number): number => {

@@ -81,6 +81,10 @@ const useActing = (desk: LessonDesk, wish: Wish) => {
       setTrouble(edited.kind === 'problem' ? edited.message : '');
       if (edited.kind === 'text') desk.write('abc', edited.text, wording.note.step[edit]);
     },
+    onMoved: (moved) => {
+      setTrouble(moved.kind === 'problem' ? moved.message : moved.remarks.join(' '));
+      if (moved.kind === 'moved') desk.writeBoth(moved.texts, wording.move.step);
+    },
     onTried: (tried) => tryOut.current?.(tried),
   });
   return { work, trouble, setSettings, tryOut };

@@ -71,7 +71,13 @@ export const LessonPanel = ({
       return read.kind === 'problem' ? (
         unread
       ) : (
-        <SettingsPanel settings={read.settings} data={data} change={setSettings} />
+        <SettingsPanel
+          settings={read.settings}
+          data={data}
+          change={setSettings}
+          move={work.room.move}
+          said={trouble}
+        />
       );
     case 'words':
       return read.kind === 'problem' ? (

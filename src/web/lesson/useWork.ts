@@ -2,6 +2,7 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import type { NoteEdit } from '../../notation/index.ts';
 import type { LessonTexts, StoredLesson } from '../../protocol/index.ts';
 import type { BarAct, BarReport } from '../workroom/barMessages.ts';
+import type { KeyWish, MovedLesson } from '../workroom/messages.ts';
 import { openWorkroom, type Worked, type Workroom } from '../workroom/workroom.ts';
 
 /** The ladder as last worked out. */
@@ -21,13 +22,14 @@ export interface Work {
   readonly bar: BarReport | null;
   readonly words: Extract<Worked, { kind: 'words' }> | null;
   /** What is asked of the workroom beside that. */
-  readonly room: Pick<Workroom, 'look' | 'act' | 'edit' | 'writeChords' | 'try'>;
+  readonly room: Pick<Workroom, 'look' | 'act' | 'edit' | 'writeChords' | 'move' | 'try'>;
 }
 
 /** What the workroom answers beside the lesson itself. */
 export interface WorkEvents {
   readonly onActed: (acted: Extract<Worked, { kind: 'acted' }>) => void;
   readonly onEdited: (edited: Extract<Worked, { kind: 'edited' }>) => void;
+  readonly onMoved: (moved: MovedLesson) => void;
   readonly onTried: (tried: Extract<Worked, { kind: 'tried' }>) => void;
 }
 
@@ -35,7 +37,10 @@ type Made = Omit<Work, 'room'>;
 
 const NOTHING_MADE: Made = { ladder: null, lesson: null, nothing: null, bar: null, words: null };
 
-const made = (before: Made, worked: Exclude<Worked, { kind: 'acted' | 'edited' | 'tried' }>): Made => {
+const made = (
+  before: Made,
+  worked: Exclude<Worked, { kind: 'acted' | 'edited' | 'movedTo' | 'tried' }>,
+): Made => {
   switch (worked.kind) {
     case 'ladder':
       return { ...before, ladder: worked, nothing: null };
@@ -70,6 +75,7 @@ export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: Wor
     const opened = openWorkroom((worked) => {
       if (worked.kind === 'acted') latest.current.onActed(worked);
       else if (worked.kind === 'edited') latest.current.onEdited(worked);
+      else if (worked.kind === 'movedTo') latest.current.onMoved(worked.moved);
       else if (worked.kind === 'tried') latest.current.onTried(worked);
       else setWork((before) => made(before, worked));
     });
@@ -99,6 +105,7 @@ export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: Wor
       act: (act: BarAct) => room.current?.act(act),
       edit: (edit: NoteEdit) => room.current?.edit(edit),
       writeChords: () => room.current?.writeChords(),
+      move: (wish: KeyWish) => room.current?.move(wish),
       try: (act: BarAct, at: number) => room.current?.try(act, at),
     }),
     [],

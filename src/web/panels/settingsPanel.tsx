@@ -1,7 +1,10 @@
+import { useState } from 'react';
 import type { LessonSettings, PracticeData } from '../../lesson/index.ts';
 import type { SettingsChange } from '../../lessonfile/index.ts';
 import { PLAYERS, type Player } from '../../perform/index.ts';
 import { settingsWording as words } from '../settingsWording.ts';
+import { wording } from '../wording.ts';
+import type { KeyWish } from '../workroom/messages.ts';
 import { Choice, Count, Group, Tick, Words } from './field.tsx';
 
 interface SettingsProps {
@@ -9,9 +12,44 @@ interface SettingsProps {
   readonly data: PracticeData | null;
   /** `what` names the step for undo. */
   readonly change: (next: SettingsChange, what: string) => void;
+  readonly move: (wish: KeyWish) => void;
+  /** What came of moving it; empty: nothing to say. */
+  readonly said: string;
 }
 
-type PartProps = SettingsProps;
+/** Keynotes that fiddlers play from. Common practice. */
+const KEYNOTES = ['G', 'D', 'A', 'E', 'B', 'F#', 'C', 'F', 'Bb', 'Eb'] as const;
+
+type PartProps = Pick<SettingsProps, 'settings' | 'data' | 'change'>;
+
+/** The lesson in another key. */
+const AnotherKey = ({ move, said }: Pick<SettingsProps, 'move' | 'said'>) => {
+  const [keynote, setKeynote] = useState<(typeof KEYNOTES)[number]>('G');
+  const [direction, setDirection] = useState<KeyWish['direction']>('near');
+  return (
+    <Group heading={wording.move.heading}>
+      <p className="quiet">{wording.move.about}</p>
+      <Choice
+        label={wording.move.keynote}
+        value={keynote}
+        of={KEYNOTES.map((note) => [note, note.replace('b', '♭').replace('#', '♯')] as const)}
+        set={setKeynote}
+      />
+      <Choice
+        label={wording.move.direction}
+        value={direction}
+        of={wording.move.directions}
+        set={setDirection}
+      />
+      <p>
+        <button type="button" className="word" onClick={() => move({ keynote, direction })}>
+          {wording.move.act}
+        </button>{' '}
+        <span role="status">{said}</span>
+      </p>
+    </Group>
+  );
+};
 
 const VersionSettings = ({ settings, change }: PartProps) => (
   <Group heading={words.versions}>
@@ -165,5 +203,6 @@ export const SettingsPanel = (props: SettingsProps) => (
     <BackingSettings {...props} />
     <HandSettings {...props} />
     <PaperSettings {...props} />
+    <AnotherKey move={props.move} said={props.said} />
   </div>
 );

@@ -1,6 +1,7 @@
 import type { ScreenLine } from '../../engrave/index.ts';
 import type { PracticeData, PracticeKey } from '../../lesson/index.ts';
 import type { EditedAbc, NoteEdit } from '../../notation/index.ts';
+import type { LessonTexts } from '../../protocol/index.ts';
 import type { BarAct, BarActed, BarReport } from './barMessages.ts';
 
 /** What the page asks the workroom to work out. */
@@ -20,6 +21,19 @@ export interface WorkOrder {
   readonly barsInLine: number;
 }
 
+/** Another key for a lesson; the mode stays. */
+export interface KeyWish {
+  /** "A", "Bb". */
+  readonly keynote: string;
+  /** `near`: whichever way leaves fewest notes off the fiddle. */
+  readonly direction: 'near' | 'up' | 'down';
+}
+
+/** A lesson in another key, or why not. */
+export type MovedLesson =
+  | { readonly kind: 'moved'; readonly texts: LessonTexts; readonly remarks: readonly string[] }
+  | { readonly kind: 'problem'; readonly message: string };
+
 /** What the page says to the workroom. */
 export type ToWorkroom =
   | ({ readonly kind: 'work' } & WorkOrder)
@@ -31,6 +45,8 @@ export type ToWorkroom =
   | { readonly kind: 'edit'; readonly edit: NoteEdit }
   /** What would tune.abc be with the chords of the backing written in? */
   | { readonly kind: 'writeChords' }
+  /** How would both texts be in another key? */
+  | ({ readonly kind: 'move' } & KeyWish)
   /** How would the lesson sound after an act? */
   | { readonly kind: 'try'; readonly act: BarAct; readonly at: number };
 
@@ -145,6 +161,7 @@ export type WorkReport =
       readonly chapters: readonly CameraChapter[];
     }
   | { readonly kind: 'bar'; readonly bar: BarReport | null }
+  | { readonly kind: 'movedTo'; readonly moved: MovedLesson }
   | { readonly kind: 'edited'; readonly edit: NoteEdit['kind']; readonly edited: EditedAbc }
   | { readonly kind: 'acted'; readonly act: BarAct; readonly acted: BarActed }
   /** The lesson as it would be, to be heard at a bar. */

@@ -2,12 +2,20 @@
 import { loadEngraver } from '../../engrave/index.ts';
 import { type Lesson, lessonOf, practiceDataOf, practiceKeysOf } from '../../lesson/index.ts';
 import { withSettings } from '../../lessonfile/index.ts';
-import { editedAbc, type ReadTune } from '../../notation/index.ts';
+import { editedAbc } from '../../notation/index.ts';
 import { barActed } from './barActs.ts';
 import type { BarAct } from './barMessages.ts';
 import { barReport } from './barReport.ts';
-import { ladderReport, lessonReport, lineMemory, wordsReport, workedLesson } from './lessonWork.ts';
+import {
+  ladderReport,
+  lessonReport,
+  lineMemory,
+  type WorkedLesson,
+  wordsReport,
+  workedLesson,
+} from './lessonWork.ts';
 import type { ToWorkroom, WorkOrder, WorkReport } from './messages.ts';
+import { movedLesson } from './movedLesson.ts';
 import { withChordsWritten } from './writeChords.ts';
 
 const scope = globalThis as unknown as {
@@ -20,7 +28,9 @@ const QUIET = 180;
 
 const memory = { travelling: lineMemory(), widths: new Map<string, number>() };
 /** The lesson as last worked out, and the text of lesson.json that it was made with. */
-let current: { readonly lesson: Lesson; readonly tune: ReadTune; readonly order: WorkOrder } | null = null;
+let current:
+  | (Omit<Extract<WorkedLesson, { kind: 'lesson' }>, 'kind'> & { readonly order: WorkOrder })
+  | null = null;
 let lookedAt: number | null = null;
 let waiting: WorkOrder | null = null;
 let working = false;
@@ -48,7 +58,7 @@ const work = async (order: WorkOrder): Promise<void> => {
     scope.postMessage({ ...worked, job: order.job });
     return;
   }
-  current = { lesson: worked.lesson, tune: worked.tune, order };
+  current = { lesson: worked.lesson, tune: worked.tune, book: worked.book, order };
   const report = await ladderReport(order, worked, memory);
   scope.postMessage({ ...report, took: performance.now() - began });
   later = setTimeout(() => tellMore(order.job, worked.lesson), QUIET);
@@ -114,6 +124,13 @@ scope.onmessage = ({ data }) => {
           kind: 'edited',
           edit: data.edit.kind,
           edited: editedAbc(current.order.abc, current.tune, data.edit),
+        });
+      break;
+    case 'move':
+      if (current !== null)
+        scope.postMessage({
+          kind: 'movedTo',
+          moved: movedLesson({ kind: 'lesson', ...current }, current.order, data),
         });
       break;
     case 'writeChords':

@@ -1,6 +1,6 @@
 import type { NoteEdit } from '../../notation/index.ts';
 import type { BarAct } from './barMessages.ts';
-import type { LadderLine, LadderMusic, ToWorkroom, WorkOrder, WorkReport } from './messages.ts';
+import type { KeyWish, LadderLine, LadderMusic, ToWorkroom, WorkOrder, WorkReport } from './messages.ts';
 
 /** The ladder's music with every line in it. */
 export type WholeMusic = Omit<LadderMusic, 'lines'> & { readonly lines: readonly LadderLine[] };
@@ -20,6 +20,8 @@ export interface Workroom {
   readonly edit: (edit: NoteEdit) => void;
   /** Asks for the text with the chords of the backing written in. */
   readonly writeChords: () => void;
+  /** Asks for the lesson in another key. */
+  readonly move: (wish: KeyWish) => void;
   /** Asks how the lesson would sound after an act, at a bar. */
   readonly try: (act: BarAct, at: number) => void;
   readonly close: () => void;
@@ -46,6 +48,7 @@ export const openWorkroom = (hear: (worked: Worked) => void): Workroom => {
     act: (act) => send({ kind: 'act', act }),
     edit: (edit) => send({ kind: 'edit', edit }),
     writeChords: () => send({ kind: 'writeChords' }),
+    move: (wish) => send({ kind: 'move', ...wish }),
     try: (act, at) => send({ kind: 'try', act, at }),
     close: () => worker.terminate(),
   };
