@@ -3,7 +3,7 @@ import { LessonDoor } from './lesson/lessonDoor.tsx';
 import { useRoute } from './route.ts';
 import { MyLessons } from './shelf/myLessons.tsx';
 import { NewLesson } from './shelf/newLesson.tsx';
-import { wording } from './wording.ts';
+import { wording } from './wording/index.ts';
 
 /** The workbench: whichever page is open. */
 export const App = () => {

@@ -22,7 +22,7 @@ import {
   type TunesAnswer,
   tunesAnswer,
 } from '../protocol/index.ts';
-import { wording } from './wording.ts';
+import { wording } from './wording/index.ts';
 
 /** The server said no, in words for the user. */
 class Refused extends Error {

@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import type { StoredLesson } from '../../protocol/index.ts';
 import { server } from '../server.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import { CameraPage } from './cameraPage.tsx';
 
 /** Fetches a lesson for the page before the camera. */

@@ -3,7 +3,7 @@ import type { StoredLesson } from '../../protocol/index.ts';
 import { useWork } from '../lesson/useWork.ts';
 import { Link } from '../link.tsx';
 import { goTo, lessonAddress } from '../route.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { CameraChapter } from '../workroom/messages.ts';
 import { clickInEar, soundA } from './earSounds.ts';
 import { useAwake } from './useAwake.ts';

@@ -2,7 +2,7 @@ import { type RefObject, useEffect, useRef } from 'react';
 import { listenToBarKeys, listenToTouch } from '../../player/index.ts';
 import type { LadderWork } from '../lesson/useWork.ts';
 import { type BarRange, nameOfBar } from '../lesson/view.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import { LadderLine } from './ladderLine.tsx';
 import { noteNear } from './noteNear.ts';
 

@@ -1,6 +1,6 @@
 import type { StoredLesson } from '../../protocol/index.ts';
 import { Link } from '../link.tsx';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 
 const { broken } = wording;
 

@@ -2,7 +2,7 @@ import type { StoredLesson } from '../../protocol/index.ts';
 import type { Unsaved } from '../desk/deskState.ts';
 import { type LessonDesk, lessonDesk } from '../desk/lessonDesk.ts';
 import { Away, server } from '../server.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 
 const placeOf = (id: string): string => `unsaved/${id}`;
 

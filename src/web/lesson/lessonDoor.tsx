@@ -3,7 +3,7 @@ import type { StoredLesson } from '../../protocol/index.ts';
 import type { LessonDesk } from '../desk/lessonDesk.ts';
 import { Link } from '../link.tsx';
 import { server } from '../server.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import { BrokenLesson } from './brokenLesson.tsx';
 import { deskFor } from './deskFor.ts';
 import { LessonPage } from './lessonPage.tsx';

@@ -9,7 +9,7 @@ import { PackPanel } from '../panels/packPanel.tsx';
 import { SettingsPanel } from '../panels/settingsPanel.tsx';
 import { TextPanel } from '../panels/textPanel.tsx';
 import { WordsPanel } from '../panels/wordsPanel.tsx';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { Work } from './useWork.ts';
 import type { BarRange, PanelName } from './view.ts';
 

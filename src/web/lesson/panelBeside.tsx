@@ -1,5 +1,5 @@
 import { type ReactNode, useEffect, useRef } from 'react';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { PanelName } from './view.ts';
 
 /** The panels in the order in which their words stand. */

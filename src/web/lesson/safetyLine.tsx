@@ -1,6 +1,6 @@
 import type { DeskState } from '../desk/deskState.ts';
 import type { LessonDesk } from '../desk/lessonDesk.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 
 const { safety } = wording;
 

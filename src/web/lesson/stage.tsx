@@ -1,6 +1,6 @@
 import type { ReactNode } from 'react';
 import { heardIn } from '../play/usePlay.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { LadderStep } from '../workroom/messages.ts';
 import type { Work } from './useWork.ts';
 import { VersionRow } from './versionRow.tsx';

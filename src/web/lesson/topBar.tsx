@@ -1,7 +1,7 @@
 import type { DeskState } from '../desk/deskState.ts';
 import type { LessonDesk } from '../desk/lessonDesk.ts';
 import { Link } from '../link.tsx';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import { PANEL_NAMES } from './panelBeside.tsx';
 import { SafetyLine } from './safetyLine.tsx';
 import type { PanelName } from './view.ts';

@@ -1,5 +1,5 @@
 import { heardIn } from '../play/usePlay.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { LadderStep } from '../workroom/messages.ts';
 import type { View } from './view.ts';
 

@@ -1,5 +1,5 @@
 import { useCallback, useState } from 'react';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { BarPlace } from '../workroom/messages.ts';
 
 /** What is open beside the music. */

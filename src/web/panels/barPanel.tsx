@@ -1,6 +1,6 @@
 import { type FormEvent, useEffect, useState } from 'react';
 import { type BarRange, nameOfBar } from '../lesson/view.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { BarAct, BarOrnament, BarReport, BonesOfBar } from '../workroom/barMessages.ts';
 import type { BarPlace } from '../workroom/messages.ts';
 import type { Workroom } from '../workroom/workroom.ts';

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react';
 import type { Checkpoints, LessonTexts } from '../../protocol/index.ts';
 import { server } from '../server.ts';
 import { whenWords } from '../shelf/whenWords.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 
 interface EarlierProps {
   readonly id: string;

@@ -1,4 +1,4 @@
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 
 /** All keys. */
 export const KeysPanel = () => (

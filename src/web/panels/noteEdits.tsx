@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import type { NoteEdit } from '../../notation/index.ts';
 import type { Bow, Finger, OrnamentSign } from '../../score/index.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { BarNotePlace } from '../workroom/barMessages.ts';
 import { Choice, Tick } from './field.tsx';
 

@@ -1,5 +1,5 @@
 import { packFile } from '../server.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 
 interface OpenedProps {
   readonly id: string;

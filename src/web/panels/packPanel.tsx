@@ -2,7 +2,7 @@ import { useCallback, useEffect, useMemo, useState } from 'react';
 import { type Audience, GROUPS, type Group, type PackAnswer, type PackPart } from '../../protocol/index.ts';
 import { useNews } from '../newsroom.ts';
 import { packZip, server } from '../server.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import { OpenedPart } from './openedPart.tsx';
 import { PackParts } from './packParts.tsx';
 

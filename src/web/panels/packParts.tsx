@@ -1,5 +1,5 @@
 import { AUDIENCES, type Audience, type PackPart } from '../../protocol/index.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 
 interface PartsProps {
   readonly parts: readonly PackPart[];

@@ -2,8 +2,8 @@ import { useState } from 'react';
 import type { LessonSettings, PracticeData } from '../../lesson/index.ts';
 import type { SettingsChange } from '../../lessonfile/index.ts';
 import { PLAYERS, type Player } from '../../perform/index.ts';
-import { settingsWording as words } from '../settingsWording.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
+import { settingsWording as words } from '../wording/settings.ts';
 import type { KeyWish } from '../workroom/messages.ts';
 import { Choice, Count, Group, Tick, Words } from './field.tsx';
 

@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'react';
 import type { BarRange } from '../lesson/view.ts';
 import { type AbcEditor, abcEditor } from '../text/abcEditor.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { BarPlace, TextProblem } from '../workroom/messages.ts';
 
 interface TextProps {

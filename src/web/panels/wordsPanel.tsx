@@ -2,7 +2,7 @@ import type { LessonSettings, PracticeData } from '../../lesson/index.ts';
 import type { SettingsChange } from '../../lessonfile/index.ts';
 import { Link } from '../link.tsx';
 import { cameraAddress } from '../route.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import { Words } from './field.tsx';
 import { fieldIn, withFieldIn } from './headerFields.ts';
 

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import type { PracticeData } from '../../lesson/index.ts';
 import { nameOfBar, nameOfBars, type View } from '../lesson/view.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { BarPlace } from '../workroom/messages.ts';
 import { Slide } from './slide.tsx';
 import { PERCENT, type Play, percentOf } from './usePlay.ts';

@@ -2,7 +2,7 @@ import { type FormEvent, useState } from 'react';
 import type { LessonCard } from '../../protocol/index.ts';
 import { Link } from '../link.tsx';
 import { lessonAddress } from '../route.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import { whenWords } from './whenWords.ts';
 
 const { shelf } = wording;

@@ -2,7 +2,7 @@ import { useDeferredValue, useState } from 'react';
 import type { LessonCard } from '../../protocol/index.ts';
 import { Link } from '../link.tsx';
 import { server } from '../server.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import { LessonRow } from './lessonRow.tsx';
 import { useShelf } from './useShelf.ts';
 import { messageOf } from './useTuneText.ts';

@@ -2,7 +2,7 @@ import { type ChangeEvent, type DragEvent, useCallback, useRef, useState } from 
 import { Link } from '../link.tsx';
 import { goTo, lessonAddress } from '../route.ts';
 import { server } from '../server.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import { TuneChoice } from './tuneChoice.tsx';
 import { messageOf, useTuneText } from './useTuneText.ts';
 

@@ -1,5 +1,5 @@
 import type { TunesAnswer } from '../../protocol/index.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 
 const { making } = wording;
 

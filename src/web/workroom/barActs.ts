@@ -13,7 +13,7 @@ import {
 } from '../../lesson/index.ts';
 import { readAbcBar } from '../../notation/index.ts';
 import { barsOf, type Event, fingerprintOf, type PlacedBar, writtenLengthOf } from '../../score/index.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { BarAct, BarActed } from './barMessages.ts';
 
 const { bar: words } = wording;

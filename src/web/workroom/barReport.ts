@@ -24,7 +24,7 @@ import {
   type Score,
 } from '../../score/index.ts';
 import { choiceWords } from '../../versions/index.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import { isOwnNoteOn, sameEntry } from './barActs.ts';
 import type { BarChoice, BarNotePlace, BarOrnament, BarReport, BonesOfBar } from './barMessages.ts';
 

@@ -27,7 +27,7 @@ import { type ReadWords, readLessonFile, readWordsFile } from '../../lessonfile/
 import { type AbcBook, type ReadTune, readAbc } from '../../notation/index.ts';
 import { lineRows } from '../../player/index.ts';
 import { addressKey, barsOf, notesOf, type Score } from '../../score/index.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type {
   BarPlace,
   CameraChapter,

@@ -1,7 +1,7 @@
 import { rangeRemarks, transposedSettings, transpositionTo } from '../../lesson/index.ts';
 import { withSettings } from '../../lessonfile/index.ts';
 import { readAbc, readKeyName, transposedAbc } from '../../notation/index.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { WorkedLesson } from './lessonWork.ts';
 import type { KeyWish, MovedLesson, WorkOrder } from './messages.ts';
 

@@ -1,5 +1,5 @@
 import type { Diagnostic } from '../../core/index.ts';
-import { wording } from '../wording.ts';
+import { wording } from '../wording/index.ts';
 import type { Remedy } from './messages.ts';
 
 const { remedies } = wording;

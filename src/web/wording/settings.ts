@@ -1,6 +1,6 @@
 // What the settings of a lesson are called, and a short explanation of each.
-import type { Paper } from '../lesson/index.ts';
-import type { Player } from '../perform/index.ts';
+import type { Paper } from '../../lesson/index.ts';
+import type { Player } from '../../perform/index.ts';
 
 const tempi: Readonly<Record<'learnBones' | 'learn' | 'steady' | 'upToSpeed', string>> = {
   learnBones: 'The bones, to learn',
