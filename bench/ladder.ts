@@ -23,13 +23,25 @@ const versionsOf = (text: string): Versions => {
   return [first, ...others];
 };
 
-/** The tune with one note of its music raised or lowered by a step, another one each time. */
-const edited = (text: string, edit: number): string => {
-  const music = text.indexOf('\n', text.indexOf('\nK:') + 1) + 1;
-  const places = [...text.slice(music).matchAll(/[c-f](?=[A-Ga-g])/g)].map((m) => music + m.index);
-  const at = places[(edit * 7) % places.length] ?? music;
-  const next = String.fromCharCode((text.charCodeAt(at) ?? 0) + 1);
-  return text.slice(0, at) + next + text.slice(at + 1);
+/** Where the letters of the tune's notes stand in its text. */
+const lettersOf = (text: string): readonly number[] => {
+  const spans = readAbc(text).tunes[0]?.spans ?? new Map();
+  return [...spans.values()].flatMap(({ start, end }) => {
+    const at = text.slice(start, end).search(/[A-Fa-f]/);
+    return at === -1 ? [] : [start + at];
+  });
+};
+
+/** The tune with one note raised by a step, another one each time. */
+const edited = (text: string, letters: readonly number[], edit: number): string => {
+  const at = letters[(edit * 17) % letters.length] ?? 0;
+  return text.slice(0, at) + String.fromCharCode(text.charCodeAt(at) + 1) + text.slice(at + 1);
+};
+
+/** Processor time: what else the machine does is not in it. */
+const millisecondsSince = (began: NodeJS.CpuUsage): number => {
+  const { user, system } = process.cpuUsage(began);
+  return (user + system) / 1000;
 };
 
 const quantile = (values: readonly number[], share: number): number =>
@@ -40,6 +52,7 @@ export const table = async (): Promise<MeasureTable> => {
   const text = readFileSync(TUNE, 'utf8');
   const engraver = await loadEngraver();
   const bare = new VerovioToolkit(await createVerovioModule());
+  const letters = lettersOf(text);
   let asked: string[] = [];
   const listening: Engraver = {
     drawn: engraver.drawn,
@@ -56,19 +69,19 @@ export const table = async (): Promise<MeasureTable> => {
   const ours: number[] = [];
   const systems: number[] = [];
   for (let edit = 0; edit < WARM_UP + EDITS; edit += 1) {
-    const versions = versionsOf(edited(text, edit));
+    const versions = versionsOf(edited(text, letters, edit));
     asked = [];
-    const began = performance.now();
+    const began = process.cpuUsage();
     screenMusic(versions, BARS_IN_LINE, listening, widths);
-    const took = performance.now() - began;
+    const took = millisecondsSince(began);
     if (asked.length === 0) continue;
-    const since = performance.now();
+    const since = process.cpuUsage();
     for (const mei of asked) {
       bare.setOptions({ pageWidth: 2000, adjustPageHeight: true, header: 'none', footer: 'none' });
       bare.loadData(mei);
       bare.renderToSVG(1);
     }
-    const alone = performance.now() - since;
+    const alone = millisecondsSince(since);
     if (edit < WARM_UP) continue;
     ratios.push(took / alone);
     ours.push(took);
@@ -94,7 +107,7 @@ export const table = async (): Promise<MeasureTable> => {
         holds: p95 <= MOST,
       },
       reported('the same, half of the edits', quantile(ratios, 0.5)),
-      reported('all of it in ms, 95 % of edits', quantile(ours, 0.95)),
+      reported('all of it in ms of processor time, 95 % of edits', quantile(ours, 0.95)),
       reported('systems drawn anew for an edit, mean', mean),
     ],
   };

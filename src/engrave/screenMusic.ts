@@ -174,6 +174,28 @@ const draw = (
   );
 };
 
+/** A line without its place in the tune. */
+type DrawnLine = Omit<ScreenLine, keyof Range>;
+
+/** What was made of a drawing: its document names every note's place, so an equal one has the same line. */
+const drawn = new WeakMap<Drawing, DrawnLine>();
+
+const lineOf = (drawing: Drawing, versions: Versions, bars: readonly (readonly PlacedBar[])[]): DrawnLine => {
+  const index = new Map(drawing.content.flatMap(elementsOf).map((e) => [e.attributes.id ?? '', e]));
+  return {
+    width: drawing.width,
+    height: drawing.height,
+    staves: versions.map((version, v) => ({
+      version: version.id,
+      top: drawing.staves[v]?.top ?? 0,
+      bottom: drawing.staves[v]?.bottom ?? 0,
+      notes: notesIn(version.id, bars[v] ?? [], drawing, index),
+    })),
+    bars: drawing.bars.map(({ left, right }) => ({ left, right })),
+    svg: drawing.content.map(writeSvg).join(''),
+  };
+};
+
 /**
  * Engraves a tune for a screen, without chord symbols: every line for itself, all as wide as the widest needs to be, to be scaled together.
  * @param versions - one, or several under each other
@@ -193,20 +215,15 @@ export const screenMusic = (
   const lines = ranges.map((range, i): ScreenLine => {
     const drawing = drawings[i] as Drawing;
     for (const [code, path] of drawing.glyphs) signs[glyphId(code)] = path;
-    const index = new Map(drawing.content.flatMap(elementsOf).map((e) => [e.attributes.id ?? '', e]));
-    return {
-      ...range,
-      width: drawing.width,
-      height: drawing.height,
-      staves: versions.map((version, v) => ({
-        version: version.id,
-        top: drawing.staves[v]?.top ?? 0,
-        bottom: drawing.staves[v]?.bottom ?? 0,
-        notes: notesIn(version.id, (bars[v] ?? []).slice(range.from, range.to), drawing, index),
-      })),
-      bars: drawing.bars.map(({ left, right }) => ({ left, right })),
-      svg: drawing.content.map(writeSvg).join(''),
-    };
+    const known = drawn.get(drawing);
+    if (known !== undefined) return { ...range, ...known };
+    const line = lineOf(
+      drawing,
+      versions,
+      bars.map((all) => all.slice(range.from, range.to)),
+    );
+    drawn.set(drawing, line);
+    return { ...range, ...line };
   });
   return { barsInLine, versions: versions.map((v) => v.id), lines, signs };
 };
