@@ -1,0 +1,89 @@
+// Remakes docs/workbench/*.png from the demo lessons: `node scripts/workbenchPictures.mjs`.
+// Needs `npm run build` before, and Debian's chromium. Look at the pictures before they are kept; docs/workbench.md speaks of each.
+import { spawn } from 'node:child_process';
+import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { chromium } from 'playwright-core';
+import { ROOT } from './setup/places.mjs';
+
+const FOLDER = join(ROOT, 'docs', 'workbench');
+const TUNE = `X:1
+T:The Kettle Lid
+C:Wren Aldercott
+R:reel
+M:4/4
+L:1/8
+K:Ador
+|:eA ~A2 BAGB|A2 AB c2 Bc|dBGB dBGB|dedB GABd|
+eA ~A2 BAGB|A2 AB cBcd|eage dBGB|1 cABG A2 Bd:|2 cABG A2 ed||
+|:e2 ea gedB|{a}g2 ga gedg|e2 ea gedB|d2 (3Bcd efge|
+agea gedB|{a}g2 ga gedg|eage dBGB|1 cABG A2 ed:|2 cABG A4|]
+`;
+
+/** The workbench in a home of its own. */
+const started = (home) =>
+  new Promise((resolve) => {
+    const program = spawn(process.execPath, [join(ROOT, 'bin/tuneladder.mjs'), 'open', '--no-browser'], {
+      env: { ...process.env, HOME: home },
+    });
+    let said = '';
+    program.stdout.setEncoding('utf8').on('data', (text) => {
+      said += text;
+      const address = /http:\S+/.exec(said)?.[0];
+      if (address !== undefined) resolve({ program, address });
+    });
+  });
+
+const room = mkdtempSync(join(tmpdir(), 'tuneladder-pictures-'));
+const { program, address } = await started(room);
+const browser = await chromium.launch({ executablePath: '/usr/bin/chromium', args: ['--no-sandbox'] });
+const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+mkdirSync(FOLDER, { recursive: true });
+const keep = async (name) => {
+  await page.mouse.move(0, 0);
+  await page.waitForTimeout(700);
+  await page.screenshot({ path: join(FOLDER, `${name}.png`) });
+  console.log(`docs/workbench/${name}.png`);
+};
+const panel = (name) => page.click(`nav.panels button:text-is("${name}")`);
+
+await page.goto(address);
+await page.waitForSelector('.lesson');
+await keep('1-my-lessons');
+await page.click('text=New lesson');
+await page.fill('textarea', TUNE);
+await page.waitForSelector('.tunes li');
+await keep('2-a-new-lesson');
+await page.click('button.do');
+await page.waitForSelector('.line');
+await page.waitForFunction(() => !document.querySelector('#play').disabled);
+await keep('3-the-ladder');
+await page.click('.bar[data-bar="6"]');
+await panel('This bar');
+await page.waitForSelector('.choices li');
+await keep('4-this-bar');
+await panel('Text');
+await page.waitForSelector('.cm-content');
+await keep('5-text');
+await panel('Settings');
+await keep('6-settings');
+await panel('Lesson text');
+await page.waitForSelector('pre.made');
+await keep('7-lesson-text');
+await panel('Pack');
+await page.waitForSelector('.parts');
+await page.click('.pack button.do');
+await page.waitForFunction(() => (document.querySelector('progress')?.value ?? 0) > 0.3, null, {
+  timeout: 200_000,
+});
+await keep('8-pack');
+await panel('Lesson text');
+await page.click('text=Before the camera');
+await page.waitForSelector('.camera h1');
+await page.keyboard.press('Space');
+await keep('9-before-the-camera');
+
+await browser.close();
+program.kill();
+rmSync(room, { recursive: true, force: true });
