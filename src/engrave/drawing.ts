@@ -102,7 +102,6 @@ export const drawingOf = (root: SvgElement): Drawing => {
     })),
     bars: lines.map(({ id, staves }) => ({
       id,
-      chordsMeetBracket: chordsMeetBracket(margin),
       left: dx + Math.min(...(staves[0] ?? []).map((l) => l.x1)),
       right: dx + Math.max(...(staves[0] ?? []).map((l) => l.x2)),
     })),

@@ -1,5 +1,4 @@
-import { enableLog, LOG_ERROR, VerovioToolkit } from 'verovio/esm';
-import createVerovioModule from 'verovio/wasm';
+import type { VerovioToolkit } from 'verovio/esm';
 import { type Drawing, drawingOf } from './drawing.ts';
 import { readSvg } from './svgTree.ts';
 
@@ -54,7 +53,7 @@ const OPTIONS = {
   staccatoCenter: true,
 } as const;
 
-type Toolkit = InstanceType<typeof VerovioToolkit>;
+type Toolkit = VerovioToolkit;
 
 const drawWith = (toolkit: Toolkit, mei: string, options: DrawingOptions): Drawing => {
   toolkit.resetXmlIdSeed(1);
@@ -100,16 +99,23 @@ const unheard = (): void => undefined;
 
 let loading: Promise<Engraver> | null = null;
 
+/** Seven megabytes of program: only a thread that draws has them. */
+const load = async (): Promise<Engraver> => {
+  const [{ enableLog, LOG_ERROR, VerovioToolkit }, { default: createVerovioModule }] = await Promise.all([
+    import('verovio/esm'),
+    import('verovio/wasm'),
+  ]);
+  const module = await createVerovioModule({ print: unheard, printErr: unheard });
+  // It warns of valid MEI that it draws all the same: bracketSpan with @func="unspecified".
+  enableLog(LOG_ERROR, module);
+  return remembering(new VerovioToolkit(module));
+};
+
 /**
  * Loads the engraving program: about a third of a second the first time, nothing after that.
  * @throws Error with its cause when the program does not start
  */
 export const loadEngraver = (): Promise<Engraver> => {
-  loading ??= createVerovioModule({ print: unheard, printErr: unheard }).then((module) => {
-    // It warns of valid MEI that it draws all the same: bracketSpan with @func="unspecified".
-    enableLog(LOG_ERROR, module);
-    const toolkit = new VerovioToolkit(module);
-    return remembering(toolkit);
-  });
+  loading ??= load();
   return loading;
 };

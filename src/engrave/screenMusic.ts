@@ -7,11 +7,13 @@ import {
   placedEvents,
   type Score,
 } from '../score/index.ts';
+import { barWidths, LINE_WRITING } from './barWidths.ts';
 import { glyphId } from './cleanDrawing.ts';
-import type { Drawing } from './drawing.ts';
+import { type Drawing, STAFF_UNITS } from './drawing.ts';
 import type { Engraver } from './engraver.ts';
 import type { SheetVersion } from './sheetPlan.ts';
 import { elementsOf, type SvgElement, writeSvg } from './svgTree.ts';
+import { signatureWidth } from './systems.ts';
 
 /** Where a note stands in a line: the key of its address and the left edge of its head. */
 export type ScreenNote = readonly [key: string, x: number];
@@ -106,7 +108,6 @@ const notesIn = (
 
 /** A line is not pulled apart beyond this factor of its natural width. Ours. */
 const MOST_STRETCH = 1.6;
-const STAFF = 720;
 
 type Versions = readonly [SheetVersion, ...SheetVersion[]];
 
@@ -140,6 +141,52 @@ const widthKey = (versions: Versions, { from, to }: Range): string => {
   return `${versions.map((v) => v.id).join()} ${from} ${to} ${Math.round(notes / NOTES_STEP)}`;
 };
 
+/** Where so many lines are not known yet, the widths are read off the whole tune. Ours. */
+const MEASURED_ALONE = 3;
+
+/** Width of a metre at the beginning of a line, in staff heights. */
+const METRE_WIDTH = 0.8;
+
+type WriteRange = ReturnType<typeof meiWriterOf>;
+
+const writingOf = (range: Range) => ({ ...LINE_WRITING, range, printsMetre: range.from === 0 });
+
+/** Natural widths of lines in staff heights. Of many lines, those that seem widest are measured, the others summed up. */
+const naturalWidthsOf = (
+  ranges: readonly Range[],
+  bars: readonly PlacedBar[],
+  write: WriteRange,
+  engraver: Engraver,
+): readonly number[] => {
+  const measured = (range: Range): number =>
+    engraver.draw(write(writingOf(range)), { width: 1, justified: false }).width / STAFF_UNITS;
+  if (ranges.length <= MEASURED_ALONE) return ranges.map(measured);
+  const widths = barWidths(bars, write, engraver);
+  const summed = ranges.map(({ from, to }) => {
+    const head =
+      (bars[from] === undefined ? 0 : signatureWidth(bars[from].bar)) + (from === 0 ? METRE_WIDTH : 0);
+    return widths.slice(from, to).reduce((sum, width) => sum + width, head);
+  });
+  const widest = new Set(
+    [...summed.keys()].sort((a, b) => (summed[b] ?? 0) - (summed[a] ?? 0)).slice(0, MEASURED_ALONE),
+  );
+  return ranges.map((range, i) => (widest.has(i) ? measured(range) : (summed[i] ?? 0)));
+};
+
+/** The same, of lines that may be known. */
+const widthsFrom = (
+  known: WidthMemory,
+  keys: readonly string[],
+  measure: (lines: readonly number[]) => readonly number[],
+): readonly number[] => {
+  const unknown = [...keys.keys()].filter((i) => !known.has(keys[i] ?? ''));
+  const widths = unknown.length === 0 ? [] : measure(unknown);
+  unknown.forEach((i, k) => {
+    known.set(keys[i] ?? '', widths[k] ?? 0);
+  });
+  return keys.map((key) => known.get(key) ?? 0);
+};
+
 const draw = (
   versions: Versions,
   ranges: readonly Range[],
@@ -149,28 +196,23 @@ const draw = (
   const staffOf = (v: SheetVersion) => ({ id: v.id, name: null, score: withoutChords(v.score) });
   const [first, ...others] = versions;
   const write = meiWriterOf({ title: '', composer: null, staves: [staffOf(first), ...others.map(staffOf)] });
-  const documents = ranges.map((range) =>
-    write({
-      range,
-      labelsParts: false,
-      writesTempo: false,
-      oneSystem: true,
-      printsMetre: range.from === 0,
-    }),
+  const natural = widthsFrom(
+    known ?? new Map(),
+    ranges.map((range, i) => (known === null ? String(i) : widthKey(versions, range))),
+    (lines) =>
+      naturalWidthsOf(
+        lines.flatMap((i) => ranges[i] ?? []),
+        barsOf(first.score),
+        write,
+        engraver,
+      ),
   );
-  const measure = (mei: string): number => engraver.draw(mei, { width: 1, justified: false }).width / STAFF;
-  const natural = documents.map((mei, i): number => {
-    const range = ranges[i];
-    if (known === null || range === undefined) return measure(mei);
-    const key = widthKey(versions, range);
-    const width = known.get(key) ?? measure(mei);
-    known.set(key, width);
-    return width;
-  });
   const most = Math.max(...natural);
   const widest = known === null ? most : Math.ceil(most / WIDTH_STEP) * WIDTH_STEP;
-  return documents.map((mei, i) =>
-    engraver.draw(mei, { width: Math.min(widest, (natural[i] ?? widest) * MOST_STRETCH) }),
+  return ranges.map((range, i) =>
+    engraver.draw(write(writingOf(range)), {
+      width: Math.min(widest, (natural[i] ?? widest) * MOST_STRETCH),
+    }),
   );
 };
 

@@ -1,11 +1,12 @@
 import { type MeiDocument, meiWriterOf } from '../notation/index.ts';
 import { barsOf } from '../score/index.ts';
+import { barWidths, LINE_WRITING } from './barWidths.ts';
 import { type Drawing, STAFF_UNITS } from './drawing.ts';
 import type { Engraver } from './engraver.ts';
 import { withLineBows } from './lineBows.ts';
 import type { SystemHeights } from './pageFill.ts';
 import type { SheetPlan } from './sheetPlan.ts';
-import { type SystemRange, signatureWidth, systemRanges } from './systems.ts';
+import { type SystemRange, systemRanges } from './systems.ts';
 import { widthOf } from './text.ts';
 
 /** A system ready for the page. */
@@ -14,8 +15,6 @@ export interface SheetSystem {
   readonly drawing: Drawing;
 }
 
-/** Bars that are drawn at once to learn their natural widths. Ours. */
-const MEASURED_AT_ONCE = 40;
 /** Size of a version's name before its staff as a share of the staff, and the room around it. See `TEXT_KINDS`. */
 const LABEL_SIZE = 0.51;
 const LABEL_ROOM = 0.6;
@@ -40,25 +39,13 @@ const documentOf = (
   return { title: plan.title, composer: null, staves: [staffOf(first), ...others.map(staffOf)] };
 };
 
-const SHEET_WRITING = { labelsParts: false, writesTempo: false, oneSystem: true } as const;
-
 /** Natural width of each written bar in staff heights, clef and signature not counted. */
-export const naturalWidths = (plan: SheetPlan, engraver: Engraver): readonly number[] => {
-  const bars = barsOf(plan.versions[0].score);
-  const write = meiWriterOf(documentOf(plan, { withNames: false, ranges: [] }));
-  const widths: number[] = [];
-  for (let from = 0; from < bars.length; from += MEASURED_AT_ONCE) {
-    const range = { from, to: Math.min(bars.length, from + MEASURED_AT_ONCE) };
-    const mei = write({ ...SHEET_WRITING, range, printsMetre: false });
-    const drawing = engraver.draw(mei, { width: 1, justified: false });
-    drawing.bars.forEach((drawn, i) => {
-      const width = (drawn.right - drawn.left) / STAFF_UNITS;
-      const bar = bars[from + i]?.bar;
-      widths.push(i === 0 && bar !== undefined ? Math.max(1, width - signatureWidth(bar)) : width);
-    });
-  }
-  return widths;
-};
+export const naturalWidths = (plan: SheetPlan, engraver: Engraver): readonly number[] =>
+  barWidths(
+    barsOf(plan.versions[0].score),
+    meiWriterOf(documentOf(plan, { withNames: false, ranges: [] })),
+    engraver,
+  );
 
 /** Room that names before the staves take, in staff heights. */
 const labelWidth = (plan: SheetPlan): number =>
@@ -96,7 +83,7 @@ export const drawSystems = (
     const draw = (raisesChords: boolean): Drawing => {
       const { from, to } = range;
       const mei = write({
-        ...SHEET_WRITING,
+        ...LINE_WRITING,
         range: { from, to },
         printsMetre: metre && from === 0,
         raisesChords,

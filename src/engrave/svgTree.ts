@@ -95,5 +95,13 @@ export const writeSvg = (node: SvgNode): string => {
 };
 
 /** All elements of a drawing, outer before inner. */
-export const elementsOf = (node: SvgNode): readonly SvgElement[] =>
-  typeof node === 'string' ? [] : [node, ...node.children.flatMap(elementsOf)];
+export const elementsOf = (node: SvgNode): readonly SvgElement[] => {
+  const found: SvgElement[] = [];
+  const visit = (one: SvgNode): void => {
+    if (typeof one === 'string') return;
+    found.push(one);
+    one.children.forEach(visit);
+  };
+  visit(node);
+  return found;
+};

@@ -27,8 +27,8 @@ export interface Mp3Options extends EncodingWatch {
 /** One stretch of all channels, one channel after the other, times `gain`. */
 const planar = (channels: readonly Float32Array[], from: number, frames: number, gain: number): Chunk => {
   const data = new Float32Array(frames * channels.length);
-  for (const [c, channel] of channels.entries()) data.set(channel.subarray(from, from + frames), c * frames);
-  for (let i = 0; i < data.length; i += 1) data[i] = (data[i] as number) * gain;
+  for (const [c, channel] of channels.entries())
+    for (let i = 0; i < frames; i += 1) data[c * frames + i] = (channel[from + i] as number) * gain;
   return { format: 'f32-planar', data };
 };
 

@@ -31,7 +31,7 @@ export interface BuildOptions {
   readonly threads?: number;
   /** A job without a sign of life for so long is ended, in milliseconds; default two minutes. */
   readonly patience?: number;
-  /** The workers' module; default our own. Tests give one that fails. */
+  /** The workers' module, which gets no pictures; default our own. Tests give one that fails. */
   readonly workerUrl?: URL;
 }
 
@@ -89,6 +89,8 @@ export interface FolderOrder {
   /** The module that does the jobs, and what it is given. */
   readonly workerUrl: URL;
   readonly workerData: unknown;
+  /** The picture that a job's files carry, drawn when the first one needs it; null: none. */
+  readonly cover: (() => Promise<Uint8Array>) | null;
   readonly about: Pick<Manifest, 'title' | 'teacher' | 'date'>;
   readonly zip: ZipKind;
 }
@@ -110,6 +112,16 @@ interface Task extends FolderOrder {
   readonly options: BuildOptions;
 }
 
+/** Gives each track the picture, drawn once for all of them. */
+const completedWith = (draw: FolderOrder['cover']) => {
+  let drawn: Promise<Uint8Array> | undefined;
+  return async (job: FolderJob): Promise<FolderJob> => {
+    if (draw === null || job.family !== 'sound') return job;
+    drawn ??= draw();
+    return { ...job, cover: await drawn };
+  };
+};
+
 const runAll = async (task: Task, wanted: readonly FolderJob[]): Promise<Ends> => {
   const { staging, former, options, trackLengths } = task;
   const longest = Math.max(0, ...wanted.map(({ id }) => trackLengths.get(id) ?? 0));
@@ -118,6 +130,7 @@ const runAll = async (task: Task, wanted: readonly FolderJob[]): Promise<Ends> =
   await runJobs(wanted, {
     workerUrl: options.workerUrl ?? task.workerUrl,
     workerData: task.workerData,
+    completed: completedWith(options.workerUrl === undefined ? task.cover : null),
     threads: options.threads ?? threadsFor(longest),
     patience: options.patience ?? PATIENCE,
     signal: options.signal,

@@ -1,6 +1,7 @@
 import type { Lesson } from '../lesson/index.ts';
 import { titleOf } from '../score/index.ts';
 import { type BuildOptions, type BuildResult, buildFolder } from './buildFolder.ts';
+import { coverDrawnApart, showsCover } from './coverDrawnApart.ts';
 import { packJobs, trackSeconds } from './jobs.ts';
 import { inputsOf } from './partInput.ts';
 import type { PackSource } from './source.ts';
@@ -23,6 +24,7 @@ export const buildPack = (
       inputs: inputsOf(jobs, lesson, source),
       workerUrl: new URL('./packWorker.js', import.meta.url),
       workerData: source,
+      cover: showsCover(lesson.settings.formats) ? () => coverDrawnApart(source) : null,
       about: { title: titleOf(lesson.written), teacher, date },
       zip: 'lesson-pack',
     },

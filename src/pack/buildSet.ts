@@ -1,5 +1,6 @@
 import { setTrackLength } from '../sets/index.ts';
 import { type BuildOptions, type BuildResult, buildFolder } from './buildFolder.ts';
+import { coverDrawnApart, showsCover } from './coverDrawnApart.ts';
 import { sourceSum } from './partInput.ts';
 import { setJobs } from './setJobs.ts';
 import { type SetSource, setOfSource } from './setSource.ts';
@@ -12,6 +13,7 @@ import { type SetSource, setOfSource } from './setSource.ts';
 export const buildSet = (source: SetSource, options: BuildOptions): Promise<BuildResult> => {
   const set = setOfSource(source);
   const jobs = setJobs(set);
+  const [first] = source.lessons;
   const input = sourceSum(source);
   const { teacher, date } = set.settings;
   return buildFolder(
@@ -23,6 +25,10 @@ export const buildSet = (source: SetSource, options: BuildOptions): Promise<Buil
       inputs: new Map(jobs.map(({ id }) => [id, input])),
       workerUrl: new URL('./setWorker.js', import.meta.url),
       workerData: source,
+      cover:
+        first !== undefined && showsCover(set.settings.formats)
+          ? () => coverDrawnApart(first, set.title)
+          : null,
       about: { title: set.title, teacher, date },
       zip: 'set',
     },

@@ -1,5 +1,10 @@
 import { Worker } from 'node:worker_threads';
+import type { SoundFormat } from '../lesson/index.ts';
 import type { PackSource } from './source.ts';
+
+/** Whether a track's files carry a picture: WAV has no place for one. */
+export const showsCover = (formats: readonly SoundFormat[]): boolean =>
+  formats.some((format) => format !== 'wav');
 
 /**
  * The tracks' picture, drawn in a thread that ends with it: what engraving needs would lie beside the tracks for ever.

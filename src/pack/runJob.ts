@@ -26,7 +26,6 @@ import {
   settleLoudness,
   TRACK_GOAL,
 } from '../signal/index.ts';
-import { coverDrawnApart } from './coverDrawnApart.ts';
 import { DRAWN_PAGES, type PackJob, type PageKind } from './jobs.ts';
 import { loadBank } from './loadBank.ts';
 import { readOwnSound } from './ownSound.ts';
@@ -40,8 +39,6 @@ import { tagsOf } from './trackTags.ts';
 export interface JobRoom {
   readonly source: PackSource;
   readonly lesson: Lesson;
-  /** The picture that tracks carry, drawn once. */
-  readonly cover: () => Promise<Uint8Array>;
   /** Where tracks lie, one after another. */
   readonly silence: SilenceOf;
 }
@@ -49,16 +46,8 @@ export interface JobRoom {
 /** A worker's room: what several jobs need is made when the first one asks. */
 export const roomOf = (source: PackSource): JobRoom => {
   const lesson = lessonOf(tuneOf(source).score, source.settings);
-  let drawn: Promise<Uint8Array> | undefined;
-  const cover = (): Promise<Uint8Array> => {
-    drawn ??= coverDrawnApart(source);
-    return drawn;
-  };
-  return { source, lesson, cover, silence: reusedSilence() };
+  return { source, lesson, silence: reusedSilence() };
 };
-
-/** What a track's file carries its cover in; WAV has no place for one. */
-const showsCover = (lesson: Lesson): boolean => lesson.settings.formats.some((format) => format !== 'wav');
 
 const settledInPlace = (sound: StereoSound): StereoSound => settleLoudness(sound, TRACK_GOAL, sound);
 
@@ -92,7 +81,7 @@ const drawnPages = (kind: PageKind, lesson: Lesson, paper: Paper): readonly Page
  */
 export const runJob = async (
   job: PackJob,
-  { lesson, source, cover, silence }: JobRoom,
+  { lesson, source, silence }: JobRoom,
   onProgress: (fraction: number) => void,
 ): Promise<readonly Uint8Array[]> => {
   onProgress(0);
@@ -109,7 +98,7 @@ export const runJob = async (
     }
     case 'track': {
       const { plan, outOf } = job;
-      const tags = tagsOf(lesson, plan, outOf, showsCover(lesson) ? await cover() : null);
+      const tags = tagsOf(lesson, plan, outOf, job.cover ?? null);
       const sound =
         plan.own === null
           ? renderTrack(lesson, plan, { bank: await loadBank(), silence })

@@ -4,7 +4,6 @@ import type { SoundTags } from '../media/index.ts';
 import { pdfOf } from '../print/index.ts';
 import { type SetTrack, type TuneSet, timelineOfSetTrack } from '../sets/index.ts';
 import { reusedSilence, type SilenceOf } from '../signal/index.ts';
-import { coverDrawnApart } from './coverDrawnApart.ts';
 import { loadBank } from './loadBank.ts';
 import { encodeTrack, renderPlayed } from './renderTrack.ts';
 import type { SetJob } from './setJobs.ts';
@@ -15,22 +14,14 @@ import { setText } from './setText.ts';
 /** What all jobs of one worker share. */
 export interface SetRoom {
   readonly set: TuneSet;
-  readonly cover: () => Promise<Uint8Array>;
   readonly silence: SilenceOf;
 }
 
 /** A worker's room. */
-export const setRoomOf = (source: SetSource): SetRoom => {
-  const set = setOfSource(source);
-  const [first] = source.lessons;
-  if (first === undefined) throw new RangeError('setRoomOf: a set of no lessons');
-  let drawn: Promise<Uint8Array> | undefined;
-  const cover = (): Promise<Uint8Array> => {
-    drawn ??= coverDrawnApart(first, set.title);
-    return drawn;
-  };
-  return { set, cover, silence: reusedSilence() };
-};
+export const setRoomOf = (source: SetSource): SetRoom => ({
+  set: setOfSource(source),
+  silence: reusedSilence(),
+});
 
 /** Who is named: the teacher, else who made the tunes. */
 const artistOf = ({ settings, tunes }: TuneSet): string =>
@@ -55,7 +46,7 @@ const tagsOf = (set: TuneSet, track: SetTrack, outOf: number, cover: Uint8Array 
  */
 export const runSetJob = async (
   job: SetJob,
-  { set, cover, silence }: SetRoom,
+  { set, silence }: SetRoom,
   onProgress: (fraction: number) => void,
 ): Promise<readonly Uint8Array[]> => {
   onProgress(0);
@@ -67,13 +58,12 @@ export const runSetJob = async (
       return [await pdfOf(pages, { title: set.title, author: artistOf(set), date })];
     }
     case 'track': {
-      const picture = formats.some((format) => format !== 'wav') ? await cover() : null;
       const sound = renderPlayed(timelineOfSetTrack(set, job.track), fiddle, {
         bank: await loadBank(),
         silence,
       });
       onProgress(0.3);
-      return encodeTrack(sound, tagsOf(set, job.track, job.outOf, picture), formats, (f) =>
+      return encodeTrack(sound, tagsOf(set, job.track, job.outOf, job.cover ?? null), formats, (f) =>
         onProgress(0.3 + 0.7 * f),
       );
     }

@@ -106,3 +106,24 @@ test('a thread works for one family: it begins where no other is, and starts afr
   const threads = [...new Set([...sound, threadOf('d1')])].sort((a, b) => a - b);
   expect(threads.slice(0, 2)).toContain(threadOf('d1'));
 });
+
+test('a job goes out completed; one that cannot be completed fails alone', async () => {
+  const ends = new Map<string, JobOutcome>();
+  await runJobs([job('whole', 'tell', 2), job('without', 'tell', 1)], {
+    workerUrl: WORKER,
+    workerData: 'ok',
+    threads: 1,
+    patience: 3000,
+    signal: new AbortController().signal,
+    completed: (one) =>
+      one.id === 'without'
+        ? Promise.reject(new Error('the picture cannot be drawn'))
+        : Promise.resolve({ ...one, does: 'fail' }),
+    onEnd: async (one, outcome) => {
+      ends.set(one.id, outcome);
+    },
+    onProgress: () => undefined,
+  });
+  expect(ends.get('whole')?.kind).toBe('failed');
+  expect(ends.get('without')).toEqual({ kind: 'failed', why: 'the picture cannot be drawn' });
+});

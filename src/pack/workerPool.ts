@@ -17,6 +17,8 @@ export interface PoolJob {
 export interface FolderJob extends PoolJob {
   readonly paths: readonly string[];
   readonly what: string;
+  /** The PNG picture that a track carries: it comes with the job when it is given out. */
+  readonly cover?: Uint8Array;
 }
 
 /** A file that a job made, its path relative to the pack's folder. */
@@ -42,6 +44,8 @@ export interface PoolOptions<Job extends PoolJob> {
   readonly workerUrl: URL;
   /** Given to every worker at its start. */
   readonly workerData: unknown;
+  /** A job with what several jobs share, made once for all threads; asked when the job is given out. Default: the job. */
+  readonly completed?: (job: Job) => Promise<Job>;
   /** How many threads, from 1. */
   readonly threads: number;
   /** A job that says nothing for so long is ended, in milliseconds. */
@@ -148,6 +152,7 @@ export const runJobs = async <Job extends PoolJob>(
   options: PoolOptions<Job>,
 ): Promise<void> => {
   const queue = queueOf(jobs);
+  const complete = options.completed ?? ((job: Job) => Promise.resolve(job));
   const total = jobs.reduce((all, job) => all + job.effort, 0);
   const doneOf = new Map<string, number>();
   const workers = new Set<Worker>();
@@ -166,6 +171,13 @@ export const runJobs = async <Job extends PoolJob>(
     workers.add(worker);
     return worker;
   };
+  const attempt = async (worker: Worker, job: Job): ReturnType<typeof runOn> => {
+    try {
+      return await runOn(worker, await complete(job), options, (f) => report(job, f));
+    } catch (error) {
+      return { outcome: { kind: 'failed', why: asError(error).message }, spent: false };
+    }
+  };
   const stop = async (worker: Worker): Promise<void> => {
     workers.delete(worker);
     await worker.terminate();
@@ -182,7 +194,7 @@ export const runJobs = async <Job extends PoolJob>(
           crew = null;
         }
         crew ??= { worker: start(), family };
-        const { outcome, spent } = await runOn(crew.worker, current, options, (f) => report(current, f));
+        const { outcome, spent } = await attempt(crew.worker, current);
         if (options.signal.aborted) return;
         if (spent) {
           await stop(crew.worker);

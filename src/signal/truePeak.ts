@@ -17,25 +17,49 @@ const FILTERS = Array.from({ length: QUARTERS - 1 }, (_, q) => sincTaps((q + 1) 
 const BOUND = Math.max(...FILTERS.map((f) => f.reduce((sum, tap) => sum + Math.abs(tap), 0)));
 
 /** Largest sample of each run of `REACH` samples. */
-const runPeaks = (samples: Float32Array): Float64Array => {
-  const peaks = new Float64Array(Math.ceil(samples.length / REACH));
-  for (let i = 0; i < samples.length; i += 1) {
-    const size = Math.abs(samples[i] as number);
-    const run = Math.floor(i / REACH);
-    if (size > (peaks[run] as number)) peaks[run] = size;
+const runPeaks = (samples: Float32Array): Float32Array => {
+  const peaks = new Float32Array(Math.ceil(samples.length / REACH));
+  for (let run = 0; run < peaks.length; run += 1) {
+    const to = Math.min(samples.length, (run + 1) * REACH);
+    let peak = 0;
+    for (let i = run * REACH; i < to; i += 1) peak = Math.max(peak, Math.abs(samples[i] as number));
+    peaks[run] = peak;
   }
   return peaks;
 };
 
-/** Largest value at or just after sample `at`, in quarters of a sample. */
+/** The filters' taps, those of one place together. */
+const TAPS = Float64Array.from({ length: 2 * REACH * FILTERS.length }, (_, i) => {
+  const filter = FILTERS[i % FILTERS.length];
+  return filter?.[Math.floor(i / FILTERS.length)] ?? 0;
+});
+
+/** Largest value at or just after sample `at` of a stretch with `REACH` samples on either side, in quarters of a sample. */
 const peakAfter = (samples: Float32Array, at: number): number => {
-  let peak = Math.abs(samples[at] ?? 0);
-  for (const taps of FILTERS) {
-    let sum = 0;
-    for (let tap = 0; tap < taps.length; tap += 1)
-      sum += (taps[tap] as number) * (samples[at + tap - REACH + 1] ?? 0);
-    peak = Math.max(peak, Math.abs(sum));
+  let first = 0;
+  let half = 0;
+  let last = 0;
+  const from = at - REACH + 1;
+  for (let tap = 0, i = 0; tap < 2 * REACH; tap += 1, i += 3) {
+    const x = samples[from + tap] as number;
+    first += (TAPS[i] as number) * x;
+    half += (TAPS[i + 1] as number) * x;
+    last += (TAPS[i + 2] as number) * x;
   }
+  return Math.max(Math.abs(samples[at] as number), Math.abs(first), Math.abs(half), Math.abs(last));
+};
+
+/** The true peak of the run of samples from `from` to `to`. */
+const runPeak = (samples: Float32Array, from: number, to: number, room: Float32Array): number => {
+  const inside = from >= REACH && to + REACH <= samples.length;
+  if (!inside) {
+    room.fill(0);
+    const first = Math.max(0, from - REACH);
+    room.set(samples.subarray(first, Math.min(samples.length, to + REACH)), first - (from - REACH));
+  }
+  const [read, start] = inside ? [samples, from] : [room, REACH];
+  let peak = 0;
+  for (let i = start; i < start + to - from; i += 1) peak = Math.max(peak, peakAfter(read, i));
   return peak;
 };
 
@@ -52,13 +76,13 @@ export const visitPeaks = (
   within: { readonly from: number; readonly to: number } = { from: 0, to: samples.length },
 ): void => {
   const peaks = runPeaks(samples);
+  const room = new Float32Array(3 * REACH);
   for (let run = within.from / REACH; run * REACH < within.to; run += 1) {
     const near = Math.max(peaks[run - 1] ?? 0, peaks[run] ?? 0, peaks[run + 1] ?? 0);
     if (near * BOUND <= floor()) continue;
     const from = run * REACH;
     const to = Math.min(within.to, from + REACH);
-    let peak = 0;
-    for (let i = from; i < to; i += 1) peak = Math.max(peak, peakAfter(samples, i));
+    const peak = runPeak(samples, from, to, room);
     if (peak > floor()) visit(from, peak);
   }
 };
