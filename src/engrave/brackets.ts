@@ -1,10 +1,10 @@
-import { elementsOf, type SvgElement } from './svgTree.ts';
+import { elementsOf, hasClass, type SvgElement } from './svgTree.ts';
 
 /** Height of a chord symbol over its baseline, and half its width at most, in drawing units. Ours, looked at in print. */
 const CHORD = { height: 300, halfWidth: 300 };
 
 const classed = (root: SvgElement, name: string): readonly SvgElement[] =>
-  elementsOf(root).filter((e) => (e.attributes.class ?? '').split(' ').includes(name));
+  elementsOf(root).filter((e) => hasClass(e, name));
 
 /** The level stretches of brackets: from where to where, and how high. */
 const levelsOf = (

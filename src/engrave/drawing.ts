@@ -1,6 +1,6 @@
 import { chordsMeetBracket } from './brackets.ts';
 import { cleaned } from './cleanDrawing.ts';
-import { elementsOf, type SvgElement } from './svgTree.ts';
+import { elementsOf, hasClass, type SvgElement } from './svgTree.ts';
 
 /** Units of a drawing from a staff's lowest to its highest line. */
 export const STAFF_UNITS = 720;
@@ -36,9 +36,6 @@ const find = (root: SvgElement, name: string): SvgElement => {
   if (found === undefined) throw new RangeError(`the drawing has no ${name}`);
   return found;
 };
-
-const hasClass = (element: SvgElement, name: string): boolean =>
-  (element.attributes.class ?? '').split(' ').includes(name);
 
 const glyphsOf = (root: SvgElement): ReadonlyMap<string, string> =>
   new Map(

@@ -13,15 +13,12 @@ export const svg = (
   name: string,
   attributes: Readonly<Record<string, string | number | undefined>>,
   children: readonly SvgNode[] = [],
-): SvgElement => ({
-  name,
-  attributes: Object.fromEntries(
-    Object.entries(attributes).flatMap(([key, value]) =>
-      value === undefined ? [] : [[key, typeof value === 'number' ? rounded(value) : value]],
-    ),
-  ),
-  children,
-});
+): SvgElement => {
+  const written: Record<string, string> = {};
+  for (const [key, value] of Object.entries(attributes))
+    if (value !== undefined) written[key] = typeof value === 'number' ? rounded(value) : value;
+  return { name, attributes: written, children };
+};
 
 /** Decimals that a drawing keeps: a hundredth of a point cannot be seen. Ours. */
 const DECIMALS = 2;
@@ -31,26 +28,31 @@ const rounded = (value: number): string => String(Number(value.toFixed(DECIMALS)
 
 const ENTITIES: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>', quot: '"', apos: "'" };
 
-const decode = (text: string): string =>
-  text.replace(/&(?:#x([0-9a-fA-F]+)|#(\d+)|(\w+));/g, (all, hex, decimal, name) => {
+const decode = (text: string): string => {
+  if (!text.includes('&')) return text;
+  return text.replace(/&(?:#x([0-9a-fA-F]+)|#(\d+)|(\w+));/g, (all, hex, decimal, name) => {
     if (hex !== undefined) return String.fromCodePoint(Number.parseInt(hex, 16));
     if (decimal !== undefined) return String.fromCodePoint(Number(decimal));
     return ENTITIES[name] ?? all;
   });
+};
 
 const escapeText = (text: string): string =>
-  text.replace(/&/g, '&amp;').replace(/</g, '&lt;').replace(/>/g, '&gt;').replace(/"/g, '&quot;');
+  !/[&<>"]/.test(text)
+    ? text
+    : text.replace(/&/g, '&amp;').replace(/</g, '&lt;').replace(/>/g, '&gt;').replace(/"/g, '&quot;');
 
 const TOKEN =
   /<(\/?)([A-Za-z][\w:.-]*)((?:\s+[\w:.-]+\s*=\s*(?:"[^"]*"|'[^']*'))*)\s*(\/?)>|<[!?][^>]*>|([^<]+)/g;
 
-const readAttributes = (text: string): Record<string, string> =>
-  Object.fromEntries(
-    [...text.matchAll(/([\w:.-]+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g)].map((m) => [
-      m[1] ?? '',
-      decode(m[2] ?? m[3] ?? ''),
-    ]),
-  );
+const ATTRIBUTE = /([\w:.-]+)\s*=\s*(?:"([^"]*)"|'([^']*)')/g;
+
+const readAttributes = (text: string): Record<string, string> => {
+  const attributes: Record<string, string> = {};
+  for (const [, key, double, single] of text.matchAll(ATTRIBUTE))
+    if (key !== undefined) attributes[key] = decode(double ?? single ?? '');
+  return attributes;
+};
 
 interface Open {
   readonly name: string;
@@ -105,3 +107,7 @@ export const elementsOf = (node: SvgNode): readonly SvgElement[] => {
   visit(node);
   return found;
 };
+
+/** Whether an element is of a class. */
+export const hasClass = ({ attributes }: SvgElement, name: string): boolean =>
+  attributes.class?.includes(name) === true && attributes.class.split(' ').includes(name);

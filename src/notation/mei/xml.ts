@@ -5,6 +5,9 @@ const LOWEST_PRINTABLE = 0x20;
 const MEANT = '\t\n\r';
 const ENTITIES: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' };
 
+/** Text that stays as it is, as nearly all does. */
+const PLAIN = /^[ !#-%'-;=?-~]*$/;
+
 const isAllowed = (character: string): boolean => {
   const code = character.codePointAt(0) ?? 0;
   if (code < LOWEST_PRINTABLE) return MEANT.includes(character);
@@ -17,15 +20,17 @@ const isAllowed = (character: string): boolean => {
  * Characters that XML 1.0 does not allow (controls, lone surrogates) are dropped. Source: XML 1.0, section 2.2.
  */
 export const escapeXml = (text: string): string =>
-  [...text]
-    .filter(isAllowed)
-    .join('')
-    .replace(/[&<>"]/g, (c) => ENTITIES[c] ?? c);
+  PLAIN.test(text)
+    ? text
+    : [...text]
+        .filter(isAllowed)
+        .join('')
+        .replace(/[&<>"]/g, (c) => ENTITIES[c] ?? c);
 
 /** One element as text; empty where it has no children. */
 export const element = (name: string, attributes: Attributes, children: readonly string[] = []): string => {
-  const written = Object.entries(attributes)
-    .flatMap(([key, value]) => (value === undefined ? [] : [` ${key}="${escapeXml(String(value))}"`]))
-    .join('');
+  let written = '';
+  for (const [key, value] of Object.entries(attributes))
+    if (value !== undefined) written += ` ${key}="${escapeXml(String(value))}"`;
   return children.length === 0 ? `<${name}${written}/>` : `<${name}${written}>${children.join('')}</${name}>`;
 };
