@@ -32,6 +32,7 @@ LESSON is a folder with tune.abc and lesson.json. DIR must be new, empty, or an 
   --tracks default|all     the ten tracks that a learner needs, or all twenty-one
   --times N                times through in a track, 1 to 9 (default 2)
   --paper a4|letter|both   paper of the sheets (default both)
+  --large-print            larger music and words on the sheets
   --teacher NAME           name at the foot of every sheet
   --date YYYY-MM-DD        date of the sheets (default today)
   --density STEP           how full the bones are: barest, sparser, usual, fuller, fullest

@@ -12,6 +12,7 @@ export const PACK_OPTIONS = {
   tracks: { type: 'string', default: 'default' },
   times: { type: 'string' },
   paper: { type: 'string' },
+  'large-print': { type: 'boolean' },
   teacher: { type: 'string' },
   date: { type: 'string' },
   words: { type: 'string' },
@@ -85,6 +86,7 @@ export const settingsFrom = (
       paper === undefined
         ? stored.papers
         : (PAPERS[oneOf('pack: --paper', paper, ['a4', 'letter', 'both'])] ?? []),
+    largePrint: values['large-print'] === true || stored.largePrint,
     density: density === undefined ? stored.density : oneOf('pack: --density', density, DENSITIES),
     words: words === undefined ? stored.words : oneOf('pack: --words', words, ['british', 'us']),
   };

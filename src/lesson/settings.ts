@@ -68,6 +68,8 @@ export interface LessonSettings {
   readonly tuning: TuningName;
   /** Papers, one sheet each. */
   readonly papers: readonly Paper[];
+  /** Sheets for weak eyes: larger music and words, on more pages. */
+  readonly largePrint: boolean;
   readonly words: Words;
   /** Tracks beside the usual ones. */
   readonly tracks: readonly TrackWish[];
@@ -111,6 +113,7 @@ export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
   position: 1,
   tuning: 'GDAE',
   papers: ['A4', 'Letter'],
+  largePrint: false,
   words: 'british',
   tracks: [],
   recordings: [],

@@ -76,6 +76,7 @@ export const lessonForm = z
       .min(1)
       .describe('Papers, one sheet each.')
       .optional(),
+    largePrint: z.boolean().describe('Larger music and words on the sheets.').optional(),
     tracks: z.array(trackWish).max(40).describe('Tracks beside the usual ones.').optional(),
     recordings: z.array(recording).max(40).describe("Recordings of the teacher's own.").optional(),
     formats: z.array(z.enum(SOUND_FORMATS)).min(1).describe('Kinds of sound file; left out: MP3.').optional(),

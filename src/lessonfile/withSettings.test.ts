@@ -148,6 +148,7 @@ const changes = fc.record(
     slurs: fc.constantFrom('written', 'hooked'),
     position: fc.constantFrom(1, 3),
     papers: fc.constantFrom(['A4'] as const, ['A4', 'Letter'] as const),
+    largePrint: fc.boolean(),
     tracks: fc.array(fc.record({ bars: fc.constant('1-4') }), { maxLength: 3 }),
     formats: fc.constantFrom(['mp3'] as const, ['wav', 'mp3'] as const),
     click: fc.boolean(),

@@ -16,6 +16,8 @@ const tuneOnSheet = (set: TuneSet, tune: TuneInSet, index: number, paper: Paper)
   return {
     plan: {
       ...plan,
+      // Its music is as large as the fewest pages allow.
+      largePrint: false,
       tempos: STEPS.map((step) => ({
         beat: lesson.dance.beat,
         beatsPerMinute: tempos[step],

@@ -65,6 +65,6 @@ export const sheetPlanOf = (
     date: dateWords(settings.date, settings.words),
     words: settings.words,
     ornaments: settings.names,
-    largePrint: false,
+    largePrint: settings.largePrint,
   };
 };

@@ -23,6 +23,7 @@ const FIELDS: Readonly<Record<string, string>> = {
   acceptedOrnaments: 'ornaments',
   barTable: '',
   stayDowns: 'fingers that stay down',
+  largePrint: 'large print',
   ownNotes: 'your notes',
   notes: 'your notes',
   plain: 'ornaments in all the notes',

@@ -186,6 +186,11 @@ const PaperSettings = ({ settings, change }: PartProps) => {
           }}
         />
       ))}
+      <Tick
+        {...words.largePrint}
+        checked={settings.largePrint}
+        set={(largePrint) => change({ largePrint }, words.largePrint.label)}
+      />
       <Choice
         {...words.noteNames}
         value={settings.words}

@@ -114,6 +114,7 @@ export const settingsWording = {
   paper: 'On paper',
   teacher: { label: 'Your name', about: 'It stands at the foot of every sheet.' },
   papers,
+  largePrint: { label: 'Large print', about: 'Sheets for weak eyes, on more pages.' },
   noteNames: {
     label: 'Names of notes',
     of: [
