@@ -196,6 +196,7 @@ describe.skipIf(!BROWSER)('the workbench in a browser', () => {
     );
     await saved(page);
     expect(await readFile(file('tune.abc'), 'utf8')).toContain('|:!4!eA');
+    await page.click('.bar[data-bar="3"]');
     await page.locator('.ornaments button:text-is("Accept")').first().click();
     await page.waitForSelector('.ornaments button:text-is("Take it out")');
     await page.getByLabel('Your own words on this bar').fill('Lift the bow here.');
