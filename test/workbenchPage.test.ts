@@ -271,8 +271,9 @@ describe.skipIf(!BROWSER)('the workbench in a browser', () => {
     await panel(page, 'Pack');
     await page.waitForSelector('.parts');
     // Tracks take their time; the journey needs one.
-    for (const track of await page.locator('.parts li:has-text("track:") input').all()) await track.uncheck();
-    await page.locator('.parts li:has-text("track:") input').first().check();
+    const tracks = page.locator('section.group:has(h3:text-is("Tracks")) li input');
+    for (const track of await tracks.all()) await track.uncheck();
+    await tracks.first().check();
     await page.click('.pack button.do:not([disabled])');
     await page.waitForSelector('.progress progress', { timeout: 30_000 });
     await page.waitForFunction(

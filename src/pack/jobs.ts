@@ -53,7 +53,7 @@ export const TEXT_FILES = {
 export type TextKind = keyof typeof TEXT_FILES;
 
 /** Expected seconds of work, for order and time left. Ours: measured on two cores, rounded. */
-const EFFORT = { sheet: 1.5, together: 2.5, page: 0.5, text: 0.3, practice: 8, trackSecond: 0.025 };
+const EFFORT = { sheet: 0.5, together: 0.8, page: 0.2, text: 0.1, practice: 3.5, trackSecond: 0.025 };
 
 /** A sheet for each version, and one for all of them. */
 const sheetsOf = ({

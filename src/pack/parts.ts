@@ -25,6 +25,8 @@ export interface PackPart {
   readonly audience: Audience;
   /** The earlier pack's files are made from what the lesson is now, whatever a hand has done to them since. */
   readonly upToDate: boolean;
+  /** About how long it takes to make, in seconds of one core. */
+  readonly seconds: number;
 }
 
 /** The id of the part that a file of a pack belongs to; null where the lesson has no such part any more. */
@@ -51,7 +53,7 @@ export const partsOf = (
   const jobs = packJobs(lesson, source.tracks);
   const inputs = inputsOf(jobs, lesson, source);
   const files = (manifest?.files ?? []).filter(({ path }) => disk?.gone.has(path) !== true);
-  return jobs.map(({ id, kind, what, paths }) => {
+  return jobs.map(({ id, kind, what, paths, effort: seconds }) => {
     const mine = files.filter((file) => ownerOf(file, jobs) === id);
     const whole = mine.length >= paths.length;
     const upToDate = whole && mine.every(({ input }) => input === inputs.get(id));
@@ -59,6 +61,6 @@ export const partsOf = (
     const known: PartState = upToDate ? 'current' : 'outOfDate';
     const state = !whole ? 'missing' : byHand ? 'changedByHand' : known;
     const audience = audienceOf(lesson.settings.audiences, id);
-    return { id, kind, what, paths, there: mine.map(({ path }) => path), state, audience, upToDate };
+    return { id, kind, what, paths, there: mine.map(({ path }) => path), state, audience, upToDate, seconds };
   });
 };

@@ -19,6 +19,8 @@ const packPart = z.object({
   paths: z.array(z.string()),
   state: z.enum(['missing', 'current', 'outOfDate', 'changedByHand']),
   audience: z.enum(AUDIENCES),
+  /** About how long it takes to make on this computer when several are made. */
+  seconds: z.number(),
 });
 /** One part of a pack. */
 export type PackPart = z.infer<typeof packPart>;

@@ -8,12 +8,21 @@ import { noteNear } from './noteNear.ts';
 
 interface LadderProps {
   readonly host: RefObject<HTMLElement | null>;
+  /** Height into which two lines should go, in pixels; null: lines are as wide as there is room. */
+  readonly height: number | null;
   readonly work: LadderWork;
   /** What is shown is not what the text says now. */
   readonly stale: boolean;
   readonly chosen: BarRange | null;
   readonly choose: (range: BarRange, dragged: boolean, note: string | null) => void;
 }
+
+/** What stands over the music and between its lines, in pixels, and the least width of a line. Ours. */
+const AROUND = 130;
+const LEAST_WIDTH = '42rem';
+
+/** Height of a line when two are seen at once. */
+const twoLinesIn = (height: number): number => Math.max(0, height - AROUND) / 2;
 
 /** The signs that the lines use, once for all. */
 const Signs = ({ signs }: { signs: Readonly<Record<string, string>> }) => (
@@ -27,7 +36,7 @@ const Signs = ({ signs }: { signs: Readonly<Record<string, string>> }) => (
 );
 
 /** The versions bar under bar, in lines. */
-export const Ladder = ({ host, work, stale, chosen, choose }: LadderProps) => {
+export const Ladder = ({ host, height, work, stale, chosen, choose }: LadderProps) => {
   const { music, bars } = work;
   const act = useRef(choose);
   act.current = choose;
@@ -50,6 +59,7 @@ export const Ladder = ({ host, work, stale, chosen, choose }: LadderProps) => {
     listenToBarKeys(element, events);
   }, [host]);
   const widest = Math.max(...music.lines.map((line) => line.width));
+  const tallest = Math.max(...music.lines.map((line) => line.height + line.above));
   const labelled = new Set(bars.map((bar) => bar.part)).size > 1;
   const entry = chosen?.from ?? 0;
   return (
@@ -58,6 +68,11 @@ export const Ladder = ({ host, work, stale, chosen, choose }: LadderProps) => {
       className={stale ? 'music stale' : 'music'}
       aria-label={wording.ladder.music}
       data-bars={music.barsInLine}
+      style={
+        height === null
+          ? {}
+          : { maxWidth: `max(${LEAST_WIDTH}, ${(widest * twoLinesIn(height)) / tallest}px)` }
+      }
     >
       <Signs signs={music.signs} />
       {music.lines.map((line) => (

@@ -33,6 +33,11 @@ const classOf = (bar: number, chosen: BarRange | null): string => {
 
 /** One line of the ladder: the staves of all shown versions, and a button over each bar. */
 export const LadderLine = memo(({ line, widest, names, labelled, chosen, entry }: LineProps) => {
+  const whole = line.height + line.above;
+  const staves = {
+    '--top': `${(100 * ((line.staves[0]?.top ?? 0) + line.above)) / whole}%`,
+    '--bottom': `${100 - (100 * ((line.staves.at(-1)?.bottom ?? line.height) + line.above)) / whole}%`,
+  };
   const bars = Array.from({ length: line.to - line.from }, (_, i) => line.from + i);
   return (
     <div
@@ -59,6 +64,7 @@ export const LadderLine = memo(({ line, widest, names, labelled, chosen, entry }
             aria-pressed={isChosen}
             tabIndex={bar === entry ? 0 : -1}
             style={{
+              ...staves,
               left: `${(100 * left) / line.width}%`,
               width: `${(100 * (right - left)) / line.width}%`,
             }}

@@ -3,6 +3,7 @@ import { readLessonFile, type SettingsChange, withSettings } from '../../lessonf
 import type { StoredLesson } from '../../protocol/index.ts';
 import type { LessonDesk } from '../desk/lessonDesk.ts';
 import { Ladder } from '../ladder/ladder.tsx';
+import { fieldIn } from '../panels/headerFields.ts';
 import { PlayBar } from '../play/playBar.tsx';
 import { useCursor } from '../play/useCursor.ts';
 import { PERCENT, type Play, percentOf, usePlay } from '../play/usePlay.ts';
@@ -13,9 +14,10 @@ import { PanelBeside } from './panelBeside.tsx';
 import { Elsewhere } from './safetyLine.tsx';
 import { Stage } from './stage.tsx';
 import { TopBar } from './topBar.tsx';
+import { useChosenInView } from './useChosenInView.ts';
 import { useDesk } from './useDesk.ts';
 import { useKeys } from './useKeys.ts';
-import { useBarsInLine } from './useRoom.ts';
+import { useRoom } from './useRoom.ts';
 import { useWork, type Wish, type Work } from './useWork.ts';
 import { showing } from './versionRow.tsx';
 import { type PanelName, useView, type View } from './view.ts';
@@ -96,7 +98,7 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
   const [remembered, change] = useView(id);
   const stage = useRef<HTMLElement>(null);
   const music = useRef<HTMLElement>(null);
-  const barsInLine = useBarsInLine(stage, remembered.size);
+  const { barsInLine, height } = useRoom(stage, remembered.size);
   const { work, trouble, setSettings, tryOut } = useActing(desk, {
     texts: state.texts,
     stored,
@@ -114,6 +116,7 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
   const play = usePlay(work.lesson, view);
   tryOut.current = play.tryOut;
   useCursor(music, ladder?.music ?? null, play);
+  useChosenInView(music, view);
 
   const read = useMemo(() => readLessonFile(state.texts.settings), [state.texts.settings]);
   const openPanel = (name: PanelName): void => change({ panel: view.panel === name ? null : name });
@@ -122,7 +125,7 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
   return (
     <div className={view.panel === null ? 'bench' : 'bench opened'}>
       <TopBar
-        title={ladder?.title ?? stored.id}
+        title={ladder?.title ?? fieldIn(state.texts.abc, 'T')}
         summary={ladder?.summary ?? ''}
         state={state}
         desk={desk}
@@ -135,6 +138,7 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
           {ladder !== null && (
             <Ladder
               host={music}
+              height={height === null ? null : height * view.size}
               work={ladder}
               stale={work.nothing !== null}
               chosen={view.chosen}

@@ -39,6 +39,7 @@ const OwnBar = ({
   const [typed, setTyped] = useState(now);
   // biome-ignore lint/correctness/useExhaustiveDependencies: another bar, or another state of it, begins anew
   useEffect(() => setTyped(now), [now, bar.at]);
+  const isSame = typed.trim() === now;
   const typedAct: BarAct = { kind: 'type', version: bones.version, at: bar.at, abc: typed, everywhere };
   const submit = (event: FormEvent): void => {
     event.preventDefault();
@@ -59,8 +60,8 @@ const OwnBar = ({
       <button type="button" className="word" onClick={() => hear(typedAct, bar.at)}>
         {words.hear}
       </button>
-      <button type="submit" className="word">
-        {words.keep}
+      <button type="submit" className="word" disabled={isSame && bones.kept !== null}>
+        {isSame ? words.keepAsItIs : words.keep}
       </button>
     </form>
   );
@@ -73,6 +74,7 @@ const Bones = ({ bar, bones, act, hear }: PartProps & { bones: BonesOfBar }) => 
   return (
     <section className="group">
       <h3>{words.choices(bones.name)}</h3>
+      <OwnBar {...{ bar, bones, everywhere, act, hear }} />
       <ol className="choices">
         {bones.choices.map((choice, i) => {
           const chosen: BarAct = {
@@ -116,7 +118,6 @@ const Bones = ({ bar, bones, act, hear }: PartProps & { bones: BonesOfBar }) => 
           );
         })}
       </ol>
-      <OwnBar {...{ bar, bones, everywhere, act, hear }} />
       {alike > 0 && (
         <label className="tick">
           <input
@@ -258,9 +259,11 @@ export const BarPanel = ({ bar, bars, chosen, trouble, room, note, point, choose
   if (bar === null || bar.at !== at) return <p role="status">{wording.loading}</p>;
   return (
     <div className="this-bar">
-      <h3>{nameOfBar(bars, bar.at)}</h3>
+      <header className="which">
+        <h3>{nameOfBar(bars, bar.at)}</h3>
+        <p className="quiet">{words.all(bar.plain)}</p>
+      </header>
       {chosen.to > chosen.from && <p className="quiet">{words.several}</p>}
-      <p className="quiet">{words.all(bar.plain)}</p>
       {trouble !== '' && (
         <p className="trouble" role="alert">
           {trouble}

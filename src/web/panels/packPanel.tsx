@@ -17,6 +17,9 @@ const { pack } = wording;
 
 const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
+/** Seconds until the first part is begun. Ours: measured. */
+const STARTING = 3;
+
 /** The pack as it stands, kept up to date. */
 const usePack = (id: string, saved: boolean) => {
   const [answer, setAnswer] = useState<PackAnswer | null>(null);
@@ -109,6 +112,10 @@ const Letters = ({ id }: { readonly id: string }) => {
   );
 };
 
+/** How long parts take together; starting takes a little, too. */
+const secondsFor = (parts: readonly PackPart[]): number =>
+  STARTING + parts.reduce((sum, { seconds }) => sum + seconds, 0);
+
 /** What the learners get: choose, build, look, hand out. */
 export const PackPanel = ({ id, saved, setAudience }: PackProps) => {
   const { answer, said, setSaid } = usePack(id, saved);
@@ -141,6 +148,7 @@ export const PackPanel = ({ id, saved, setAudience }: PackProps) => {
           {due.length === 0 ? pack.nothingDue : pack.build(due.length)}
         </button>
       </p>
+      {!isBuilding && due.length > 0 && <p className="quiet">{pack.about(secondsFor(due))}</p>}
       <Progress answer={answer} stop={() => void server.stopBuild(id)} />
       {said !== '' && (
         <p className="trouble" role="alert">
@@ -160,6 +168,7 @@ export const PackPanel = ({ id, saved, setAudience }: PackProps) => {
         </p>
       )}
       {opened !== null && <OpenedPart id={id} {...opened} close={() => setOpened(null)} />}
+      <p className="quiet">{pack.groups}</p>
       <PackParts
         parts={answer.parts}
         left={left}

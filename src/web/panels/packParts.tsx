@@ -15,6 +15,9 @@ interface PartsProps {
 const { pack } = wording;
 const KINDS = ['sheet', 'page', 'track', 'text'] as const;
 
+/** "sheet: The bones, A4" under "Sheets": "The bones, A4". */
+const nameUnderHeading = (what: string): string => what.replace(/^(?:sheet|track): /, '');
+
 const PartRow = ({
   part,
   left,
@@ -36,7 +39,7 @@ const PartRow = ({
     <li className={part.state}>
       <label className="tick">
         <input type="checkbox" checked={isIn} onChange={toggle} />
-        <span>{part.what}</span>
+        <span>{nameUnderHeading(part.what)}</span>
       </label>
       <span className="quiet">{pack.state[part.state]}</span>
       <span className="acts">

@@ -95,7 +95,7 @@ const MoreRow = ({
 
 const whereWords = ({ chosen, looping }: View, bars: readonly BarPlace[]): string => {
   if (chosen === null) return playing.fromStart;
-  return looping ? playing.loop(nameOfBars(bars, chosen)) : playing.from(nameOfBar(bars, chosen.from));
+  return looping ? nameOfBars(bars, chosen) : playing.from(nameOfBar(bars, chosen.from));
 };
 
 /** What plays, from where, how fast: always at hand. */
@@ -115,23 +115,30 @@ export const PlayBar = ({ play, data, bars, view, change, setSwing }: BarProps) 
         >
           {play.state === 'none' ? playing.noSound : word}
         </button>
-        <div className="place" aria-live="polite">
-          <span>{whereWords(view, bars)}</span>
-          {view.chosen !== null && (
-            <button
-              type="button"
-              className="word"
-              aria-pressed={view.looping}
-              onClick={() => change({ looping: !view.looping })}
-            >
-              {playing.loopWord}
-            </button>
-          )}
-          {view.chosen !== null && (
-            <button type="button" className="word" onClick={() => change({ chosen: null, looping: false })}>
-              {playing.toStart}
-            </button>
-          )}
+        <div className="place">
+          <span className="where">
+            {play.isCountingIn && <i aria-hidden="true">{playing.counting}</i>}
+            <span aria-live="polite" className={play.isCountingIn ? 'unseen' : ''}>
+              {whereWords(view, bars)}
+            </span>
+          </span>
+          <button
+            type="button"
+            className="word"
+            aria-pressed={view.looping}
+            disabled={view.chosen === null}
+            onClick={() => change({ looping: !view.looping })}
+          >
+            {playing.loopWord}
+          </button>
+          <button
+            type="button"
+            className="word"
+            disabled={view.chosen === null}
+            onClick={() => change({ chosen: null, looping: false })}
+          >
+            {playing.toStart}
+          </button>
         </div>
         {data !== null && <TempoRow data={data} view={view} change={change} />}
         <label className="tick">

@@ -29,7 +29,19 @@ export const useCursor = (
   music: WholeMusic | null,
   play: Play,
 ): void => {
-  const { isPlaying, position, order } = play;
+  const { isPlaying, position, order, begins, ends } = play;
+  const showBeginning = (): void => {
+    const element = host.current?.querySelector<HTMLElement>(`[data-bar="${begins}"]`)?.closest('.line');
+    if (element instanceof HTMLElement) bringIntoView(element);
+  };
+  // biome-ignore lint/correctness/useExhaustiveDependencies: choosing another bar alone moves nothing
+  useEffect(() => {
+    if (isPlaying) showBeginning();
+  }, [isPlaying]);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the same
+  useEffect(() => {
+    if (ends > 0) showBeginning();
+  }, [ends]);
   useEffect(() => {
     if (!isPlaying || music === null) return;
     const cursor = cursorOf();

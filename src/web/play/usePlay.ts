@@ -10,6 +10,11 @@ import { useSound } from './useSound.ts';
 export interface Play {
   readonly state: 'coming' | 'ready' | 'none';
   readonly isPlaying: boolean;
+  readonly isCountingIn: boolean;
+  /** The written bar where playing begins. */
+  readonly begins: number;
+  /** How often playing has come to its end by itself. */
+  readonly ends: number;
   readonly toggle: () => void;
   /** Where the sound is; null: nothing plays. */
   readonly position: () => Position | null;
@@ -66,6 +71,39 @@ const settingsOf = (view: View, data: PracticeData, order: readonly number[]): P
   };
 };
 
+/** How often it is looked at whether something still plays, in milliseconds. Ours. */
+const LOOK_EVERY = 150;
+
+interface Sounding {
+  readonly isPlaying: boolean;
+  readonly setPlaying: (isPlaying: boolean) => void;
+  /** The beats before the first bar are being heard. */
+  readonly isCountingIn: boolean;
+  /** How often playing has come to its own end. */
+  readonly ends: number;
+}
+
+/** Whether the player sounds, looked at while it does: it ends by itself where nothing is looped. */
+const useSounding = (player: { readonly current: Player | null }): Sounding => {
+  const [isPlaying, setPlaying] = useState(false);
+  const [isCountingIn, setCountingIn] = useState(false);
+  const [ends, setEnds] = useState(0);
+  useEffect(() => {
+    if (!isPlaying) return;
+    const look = setInterval(() => {
+      setCountingIn(player.current?.position()?.index === -1);
+      if (player.current?.isPlaying() !== false) return;
+      setPlaying(false);
+      setEnds((before) => before + 1);
+    }, LOOK_EVERY);
+    return () => {
+      clearInterval(look);
+      setCountingIn(false);
+    };
+  }, [isPlaying, player]);
+  return { isPlaying, setPlaying, isCountingIn, ends };
+};
+
 /** Plays the lesson as the view asks; what changes while it plays is taken over at the next bar line. */
 export const usePlay = (work: LessonWork | null, view: View): Play => {
   const data = work?.data ?? null;
@@ -73,7 +111,7 @@ export const usePlay = (work: LessonWork | null, view: View): Play => {
   const player = useRef<Player | null>(null);
   /** The lesson's own, while another one is tried. */
   const ownPlayer = useRef<Player | null>(null);
-  const [isPlaying, setPlaying] = useState(false);
+  const { isPlaying, setPlaying, isCountingIn, ends } = useSounding(player);
   const order = useMemo(() => (data === null ? [] : orderOf(data)), [data]);
   const settings = useMemo(() => (data === null ? null : settingsOf(view, data, order)), [view, data, order]);
   const now = useRef(settings);
@@ -95,14 +133,6 @@ export const usePlay = (work: LessonWork | null, view: View): Play => {
   useEffect(() => {
     if (settings !== null) player.current?.change(settings);
   }, [settings]);
-  useEffect(() => {
-    if (!isPlaying) return;
-    const look = setInterval(() => {
-      if (player.current?.isPlaying() === false) setPlaying(false);
-    }, 150);
-    return () => clearInterval(look);
-  }, [isPlaying]);
-
   const toggle = useCallback(() => {
     const playing = player.current;
     if (playing === null || sound.kind !== 'there' || now.current === null) return;
@@ -120,7 +150,7 @@ export const usePlay = (work: LessonWork | null, view: View): Play => {
     const at = view.chosen === null || wanted.loop !== null ? null : order.indexOf(view.chosen.from);
     setPlaying(true);
     void sound.sound.out.wake().then(() => own.play(wanted, at === -1 ? null : at));
-  }, [sound, view.chosen, order]);
+  }, [sound, view.chosen, order, setPlaying]);
   const tryOut = useCallback(
     (tried: Tried): void => {
       if (sound.kind !== 'there' || now.current === null) return;
@@ -137,9 +167,13 @@ export const usePlay = (work: LessonWork | null, view: View): Play => {
       const wanted = { ...now.current, versions: [tried.version], countIn: false, loop };
       void out.wake().then(() => once.play(wanted, null));
     },
-    [sound],
+    [sound, setPlaying],
   );
   const position = useCallback(() => player.current?.position() ?? null, []);
   const ready = sound.kind === 'there' && data !== null ? 'ready' : 'coming';
-  return { state: sound.kind === 'none' ? 'none' : ready, isPlaying, toggle, position, order, tryOut };
+  return {
+    state: sound.kind === 'none' ? 'none' : ready,
+    ...{ isPlaying, isCountingIn, ends, toggle, position, order, tryOut },
+    begins: view.chosen?.from ?? 0,
+  };
 };

@@ -13,6 +13,7 @@ export const bar = {
   hearOf: (what: string) => `Hear it: ${what}`,
   own: 'Your own notes for it, in ABC',
   keep: 'Keep my bar',
+  keepAsItIs: 'Keep it as it is',
   everywhere: (count: number) =>
     count === 1 ? 'also in the other bar like it' : `also in the ${count} other bars like it`,
   forget: 'Back to what is derived',

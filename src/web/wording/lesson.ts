@@ -41,10 +41,10 @@ export const playing = {
   play: 'Play',
   stop: 'Stop',
   wait: 'One moment',
+  counting: 'counting in',
   noSound: 'This browser gives no sound.',
   fromStart: 'from the start',
   from: (bar: string) => `from ${bar.charAt(0).toLowerCase()}${bar.slice(1)}`,
-  loop: (bars: string) => `${bars}, round and round`,
   loopWord: 'round and round',
   toStart: 'To the start',
   tempo: 'Tempo',
@@ -136,6 +136,10 @@ export const lessonText = {
 export const pack = {
   folder: (folder: string) => `It lies in ${folder}`,
   build: (count: number) => (count === 1 ? 'Make one part' : `Make ${count} parts`),
+  about: (seconds: number) =>
+    `Takes about ${minutes(seconds)}. You can go on working; a zip of everything is here when it is done.`,
+  groups:
+    'Whom a part is for is our suggestion: one sheet for everybody to try the tune with, what one learns from for subscribers, maps and files for supporters. Change it at the part; each group gets what those before it get.',
   nothingDue: 'All is up to date',
   building: 'Making the pack',
   making: (what: string, left: number | null) =>
