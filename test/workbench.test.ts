@@ -154,7 +154,15 @@ describe('the server', () => {
   test('a pasted tune becomes a lesson, is saved, retitled, copied, deleted and brought back', async () => {
     const tunes = json(await server.page('/api/tunes', { method: 'POST', body: TUNE }));
     expect(tunes.tunes).toEqual([
-      { title: 'A Kettle for Nell', dance: 'reel', key: 'D major', bars: 4, unusable: null },
+      {
+        from: 0,
+        to: TUNE.trimEnd().length,
+        title: 'A Kettle for Nell',
+        dance: 'reel',
+        key: 'D major',
+        bars: 4,
+        unusable: null,
+      },
     ]);
     const post = (path: string, body: unknown = {}, method = 'POST') =>
       server.page(path, { method, body: JSON.stringify(body) });
@@ -209,6 +217,32 @@ describe('the server', () => {
   const until = async (holds: () => boolean): Promise<void> => {
     while (!holds()) await new Promise((resolve) => setTimeout(resolve, 25));
   };
+
+  test('a tune book is read while others are answered, and says where each tune stands', async () => {
+    const book = `M:2/4\n\n${Array.from({ length: 1500 }, (_, i) => TUNE.replace('X:1', `X:${i + 1}`)).join('\n')}`;
+    expect(book.length).toBeGreaterThan(100_000);
+    const reading = server.page('/api/tunes', { method: 'POST', body: book });
+    let longest = 0;
+    let isRead = false;
+    void reading.finally(() => {
+      isRead = true;
+    });
+    while (!isRead) {
+      const begun = performance.now();
+      expect((await server.page('/api/shelf')).status).toBe(200);
+      longest = Math.max(longest, performance.now() - begun);
+    }
+    const whole = await (async () => {
+      const begun = performance.now();
+      await server.page('/api/tunes', { method: 'POST', body: book });
+      return performance.now() - begun;
+    })();
+    // Read in the answering thread itself, one of these answers would wait for nearly the whole book.
+    expect(longest).toBeLessThan(whole * 0.7);
+    const { abc, head, tunes } = json(await reading);
+    expect([abc.slice(0, head), tunes.length]).toEqual(['M:2/4\n\n', 1500]);
+    expect(abc.slice(tunes[41].from, tunes[41].to)).toMatch(/^X:42\nT:A Kettle/);
+  });
 
   test('an edit outside is told', async () => {
     const before = json(await server.page('/api/lessons/seven-thimbles'));

@@ -110,6 +110,57 @@ describe.skipIf(!BROWSER)('the workbench in a browser', () => {
     await page.click('button:text-is("Bring it back")');
     await page.waitForFunction(() => document.querySelectorAll('.lesson').length === 4);
     expect(await page.locator('.lesson h2').allTextContents()).toContain(title);
+    expect(await page.locator('details.gone').count()).toBe(0);
+  });
+
+  test('a deleted lesson is listed, and thrown away only when that is said twice', async () => {
+    await page.locator('.lesson', { hasText: 'Thimbles' }).locator('button:text-is("Duplicate")').click();
+    const copy = page.locator('.lesson', { hasText: '(copy)' });
+    await copy.locator('button:text-is("Delete")').click();
+    await page.click('summary:text-is("1 deleted lesson")');
+    await page.click('details.gone button:text-is("Throw away")');
+    expect(await page.locator('details.gone li').textContent()).toContain('Seven Thimbles (copy)');
+    await page.click('details.gone button:text-is("Keep it")');
+    expect(await violations(page)).toEqual([]);
+    await page.click('details.gone button:text-is("Throw away")');
+    await page.click('details.gone button:has-text("for good")');
+    await page.waitForSelector('details.gone', { state: 'detached' });
+    expect(await page.locator('.lesson').count()).toBe(4);
+    await page.reload();
+    await page.waitForSelector('.lesson');
+    expect(await page.locator('details.gone').count()).toBe(0);
+  });
+
+  test('bare music becomes a tune by one click, and many tunes of a book lessons, some at a time', async () => {
+    await page.click('text=New lesson');
+    await page.fill('textarea', 'GABc dedB|dedB dedB|c2ec B2dB|c2A2 A2BA|');
+    await page.click('button:has-text("Put a header before it")');
+    await page.waitForSelector('button.do:not([disabled])');
+    expect(await page.inputValue('textarea')).toMatch(/^X:1\nT:\n/);
+    const book = Array.from(
+      { length: 60 },
+      (_, i) => `X:${i + 1}\nT:Of the book ${i + 1}\nM:4/4\nL:1/8\nK:G\nGABc dedB|d8|\n`,
+    );
+    await page.fill('textarea', `M:2/4\n\n${book.join('\n')}`);
+    await page.fill('.findTune input', 'book 3');
+    await page.waitForFunction(() => document.querySelectorAll('section.tunes li').length === 15);
+    await page.fill('.findTune input', '');
+    await page.click('section.tunes button:text-is("All")');
+    await page.click('button.do:has-text("Make 60 lessons")');
+    await page.waitForSelector('progress');
+    await page.click('button:text-is("Stop here")');
+    await page.waitForSelector('.lesson');
+    const made = await page.locator('.lesson').count();
+    expect(made).toBeGreaterThan(20);
+    expect(made).toBeLessThan(64);
+    for (let left = made; left > 4; left -= 1) {
+      await page
+        .locator('.lesson', { hasText: 'Of the book' })
+        .first()
+        .locator('button:text-is("Delete")')
+        .click();
+      await page.waitForFunction((n) => document.querySelectorAll('.lesson').length === n, left - 1);
+    }
   });
 
   test('makes a lesson of a pasted tune, whose words stay words', async () => {

@@ -4,5 +4,13 @@ export type { News } from './news.ts';
 export { news, refusal } from './news.ts';
 export type { Audience, BuildState, Group, PackAnswer, PackPart } from './pack.ts';
 export { AUDIENCES, buildRequest, GROUPS, letterAnswer, packAnswer } from './pack.ts';
-export type { LessonCard, ShelfAnswer, TunesAnswer } from './shelf.ts';
-export { deletedLesson, madeLessons, newLessons, newTitle, shelfAnswer, tunesAnswer } from './shelf.ts';
+export type { DeletedAnswer, LessonCard, ShelfAnswer, TunesAnswer } from './shelf.ts';
+export {
+  deletedAnswer,
+  deletedLesson,
+  madeLessons,
+  newLessons,
+  newTitle,
+  shelfAnswer,
+  tunesAnswer,
+} from './shelf.ts';

@@ -48,8 +48,13 @@ const problem = z.object({ line: z.int(), column: z.int(), message: z.string() }
 export const tunesAnswer = z.object({
   /** The whole file as ABC. */
   abc: z.string(),
+  /** Where in it the first tune begins: what is before is every tune's header. */
+  head: z.int(),
   tunes: z.array(
     z.object({
+      /** Where in the text it stands, from and to. */
+      from: z.int(),
+      to: z.int(),
       title: z.string(),
       dance: z.string(),
       key: z.string(),
@@ -67,7 +72,7 @@ export type TunesAnswer = z.infer<typeof tunesAnswer>;
 export const newLessons = z.object({
   abc: z.string().max(5_000_000),
   /** Places among the file's tunes, from 0. */
-  tunes: z.array(z.int().min(0)).min(1).max(5000),
+  tunes: z.array(z.int().min(0)).min(1).max(100),
 });
 
 /** The lessons that were made, in order. */
@@ -78,3 +83,17 @@ export const newTitle = z.object({ title: z.string().trim().min(1).max(200) });
 
 /** What brings a deleted lesson back: answer to `DELETE /api/lessons/ID`, sent to `POST /api/deleted/MARK/back`. */
 export const deletedLesson = z.object({ mark: z.string() });
+
+/** Lessons that can still be brought back: answer to `GET /api/deleted`. `DELETE /api/deleted/MARK` removes one for good. */
+export const deletedAnswer = z.object({
+  lessons: z.array(
+    z.object({
+      mark: z.string(),
+      title: z.string(),
+      /** When it was deleted, ISO 8601 in UTC. */
+      when: z.string(),
+    }),
+  ),
+});
+/** Lessons that can still be brought back. */
+export type DeletedAnswer = z.infer<typeof deletedAnswer>;

@@ -1,14 +1,10 @@
 import type { Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
-import { placeFinder } from '../core/index.ts';
-import { tuneTextIn } from '../intake/index.ts';
-import { keyName } from '../music/index.ts';
-import { readAbc } from '../notation/index.ts';
-import { madeLessons, newLessons, shelfAnswer, type TunesAnswer } from '../protocol/index.ts';
-import { barsOf, fieldsOf, notesOf, titleOf } from '../score/index.ts';
+import { deletedAnswer, madeLessons, newLessons, shelfAnswer } from '../protocol/index.ts';
 import { bodyOf } from './body.ts';
 import { lessonCardOf } from './lessonCard.ts';
 import { refuse, refuseTooLarge } from './refuse.ts';
+import { tunesReadApart } from './tunesReadApart.ts';
 import type { Workbench } from './workbench.ts';
 
 /** Lessons that are listed at once; who has more searches. Ours. */
@@ -17,9 +13,6 @@ const MOST_LISTED = 200;
 const LARGEST_FILE = 5_000_000;
 /** JSON of it: signs that must be written apart may make it longer. Ours. */
 const LARGEST_FILE_AS_JSON = 8_000_000;
-/** Problems of a file that are listed; behind so many nobody reads on. Ours. */
-const MOST_PROBLEMS = 200;
-
 const tooLarge = (megabytes: number) => ({
   onError: (context: Context) =>
     refuseTooLarge(
@@ -27,25 +20,6 @@ const tooLarge = (megabytes: number) => ({
       `That is too large: at most ${megabytes} MB are taken. Split it into smaller files.`,
     ),
 });
-
-const tunesIn = (abc: string): TunesAnswer => {
-  const { tunes, diagnostics } = readAbc(abc);
-  const placeOf = placeFinder(abc);
-  return {
-    abc,
-    tunes: tunes.map(({ score }) => ({
-      title: titleOf(score),
-      dance: fieldsOf(score, 'R')[0] ?? '',
-      key: keyName(score.key),
-      bars: barsOf(score).filter(({ bar }) => bar.number !== null).length,
-      unusable: notesOf(score).length === 0 ? 'It has no notes.' : null,
-    })),
-    problems: diagnostics.slice(0, MOST_PROBLEMS).map(({ span, message, hint }) => ({
-      ...placeOf(span?.start ?? 0),
-      message: hint === undefined ? message : `${message} ${hint}`,
-    })),
-  };
-};
 
 /** The list of lessons, and what makes new ones. */
 export const addShelfRoutes = (app: Hono, { shelf, packs, shownFolder }: Workbench): void => {
@@ -62,11 +36,8 @@ export const addShelfRoutes = (app: Hono, { shelf, packs, shownFolder }: Workben
   app.post('/api/tunes', bodyLimit({ maxSize: LARGEST_FILE, ...tooLarge(5) }), async (context) => {
     const bytes = new Uint8Array(await context.req.arrayBuffer());
     if (bytes.length === 0) return refuse(context, 400, 'The file is empty.');
-    const text = tuneTextIn(bytes);
-    if (text.kind === 'problem') return refuse(context, 400, `The file cannot be read: ${text.message}`);
-    const answer = tunesIn(text.text);
-    const imported = (text.imported ?? []).map(({ message }) => ({ line: 1, column: 1, message }));
-    return context.json({ ...answer, problems: [...imported, ...answer.problems] });
+    const read = await tunesReadApart(bytes);
+    return read.kind === 'problem' ? refuse(context, 400, read.message) : context.json(read.answer);
   });
 
   app.post('/api/lessons', bodyLimit({ maxSize: LARGEST_FILE_AS_JSON, ...tooLarge(5) }), async (context) => {
@@ -76,6 +47,21 @@ export const addShelfRoutes = (app: Hono, { shelf, packs, shownFolder }: Workben
     if (made.kind === 'problem') return refuse(context, 400, made.message);
     return context.json(madeLessons.parse({ ids: [...made.ids] }), 201);
   });
+
+  app.get('/api/deleted', async (context) => {
+    const lessons = await shelf.deleted();
+    return context.json(
+      deletedAnswer.parse({
+        lessons: lessons.map(({ mark, title, when }) => ({ mark, title, when: when.toISOString() })),
+      }),
+    );
+  });
+
+  app.delete('/api/deleted/:mark', async (context) =>
+    (await shelf.throwAway(context.req.param('mark')))
+      ? context.json({})
+      : refuse(context, 404, 'This lesson is not among the deleted ones any more.'),
+  );
 
   app.post('/api/deleted/:mark/back', async (context) => {
     const id = await shelf.bringBack(context.req.param('mark'));

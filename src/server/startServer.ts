@@ -93,7 +93,8 @@ const shownPath = (folder: string): string => {
   return inHome === '' || inHome.startsWith('..') || inHome === folder ? folder : `~${sep}${inHome}`;
 };
 
-const tooLarge = (context: Context): Promise<Response> => refuseTooLarge(context, 'That is too large.');
+const tooLarge = (context: Context): Promise<Response> =>
+  refuseTooLarge(context, 'That is too large: at most 5 MB are taken. Split it into smaller files.');
 
 const appOf = (workbench: Workbench, key: string, port: () => number): Hono => {
   const app = new Hono();

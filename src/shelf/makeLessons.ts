@@ -71,6 +71,9 @@ export const addLesson = async (shelf: string, texts: LessonTexts, files: ShelfF
   }
 };
 
+/** The first title that a text names; empty where it names none. */
+export const firstTitleIn = (abc: string): string => /^T:[ \t]*(.*?)[ \t]*\r?$/m.exec(abc)?.[1] ?? '';
+
 /** A title as a line of a tune: on one line, with the signs that mean something else set apart. */
 const asField = (title: string): string =>
   title

@@ -280,6 +280,28 @@ test('a deleted lesson comes back with all that is in its folder, under a free n
   expect(await shelf.remove('nobody')).toBeNull();
 });
 
+test('deleted lessons are listed, the last deleted first, and thrown away for good one by one', async () => {
+  for (const name of ['one', 'two']) await add(name, tune(name === 'one' ? 'One' : ''));
+  let now = new Date('2026-11-26T10:00:00Z');
+  const shelf = await open({ now: () => now });
+  expect(await shelf.deleted()).toEqual([]);
+  const one = (await shelf.remove('one')) ?? '';
+  now = new Date('2026-11-26T11:00:00Z');
+  await shelf.remove('two');
+  await mkdir(join(folder, '.deleted', 'not ours'));
+  expect((await shelf.deleted()).map(({ title, when }) => [title, when.getUTCHours()])).toEqual([
+    ['two', 11],
+    ['One', 10],
+  ]);
+  for (const mark of ['..', 'not ours', '', `${one}/tune.abc`])
+    expect(await shelf.throwAway(mark)).toBe(false);
+  expect(await shelf.throwAway(one)).toBe(true);
+  expect(await shelf.throwAway(one)).toBe(false);
+  expect(await shelf.bringBack(one)).toBeNull();
+  expect((await shelf.deleted()).map(({ title }) => title)).toEqual(['two']);
+  expect(await readdir(join(folder, '.deleted'))).toContain('not ours');
+});
+
 test('a copy has the texts, another title, the recordings, and no pack', async () => {
   await add('one', tune('One'));
   for (const name of ['recordings', 'pack']) {

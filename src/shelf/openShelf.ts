@@ -2,10 +2,16 @@ import { cp } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { worldError } from '../store/index.ts';
 import { copyRecordings } from './copyRecordings.ts';
-import { bringBackLesson, deleteLesson } from './deletedLessons.ts';
+import {
+  bringBackLesson,
+  type DeletedLesson,
+  deletedLessons,
+  deleteLesson,
+  throwAwayLesson,
+} from './deletedLessons.ts';
 import { type LessonQueue, lessonQueue } from './lessonQueue.ts';
 import type { LessonTexts } from './lessonTexts.ts';
-import { addLesson, textsOfTunes, withTitle } from './makeLessons.ts';
+import { addLesson, firstTitleIn, textsOfTunes, withTitle } from './makeLessons.ts';
 import {
   type EarlierState,
   type LessonKeeper,
@@ -60,6 +66,10 @@ export interface Shelf {
   readonly remove: (id: string) => Promise<string | null>;
   /** @returns the id of the lesson that is there again */
   readonly bringBack: (mark: string) => Promise<string | null>;
+  /** Lessons that can still be brought back, the last deleted first. */
+  readonly deleted: () => Promise<readonly DeletedLesson[]>;
+  /** Removes a deleted lesson for good. @returns false: it is not among them */
+  readonly throwAway: (mark: string) => Promise<boolean>;
   readonly earlier: (id: string) => Promise<readonly EarlierState[] | null>;
   readonly earlierTexts: (id: string, mark: string) => Promise<LessonTexts | null>;
   /** Looks at a lesson's files now, as after a pack was built. */
@@ -99,8 +109,6 @@ const prepare = async (folder: string, demo: string | undefined, files: ShelfFil
     throw worldError(`the folder of lessons ${folder} cannot be opened`, error);
   }
 };
-
-const firstTitleIn = (abc: string): string => /^T:[ \t]*(.*?)[ \t]*\r?$/m.exec(abc)?.[1] ?? '';
 
 /** A shelf with all that it works with. */
 interface Opened {
@@ -155,7 +163,7 @@ const readingOf = (opened: Opened, follow: (folder: string) => void): Reading =>
   };
 };
 
-type Arranging = Pick<Shelf, 'make' | 'copy' | 'remove' | 'bringBack'>;
+type Arranging = Pick<Shelf, 'make' | 'copy' | 'remove' | 'bringBack' | 'deleted' | 'throwAway'>;
 
 const arrangingOf = (opened: Opened): Arranging => {
   const { folder, files, now, keeper, look } = opened;
@@ -189,6 +197,8 @@ const arrangingOf = (opened: Opened): Arranging => {
       const id = await bringBackLesson(folder, mark, files);
       return id === null ? null : added(id);
     },
+    deleted: () => deletedLessons(folder, files),
+    throwAway: (mark) => throwAwayLesson(folder, mark, files),
   };
 };
 

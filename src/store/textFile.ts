@@ -28,7 +28,10 @@ const decode = (bytes: Uint8Array): TextFile => {
     return { kind: 'text', text: new TextDecoder('utf-16le').decode(bytes) };
   if (bytes[0] === 0xfe && bytes[1] === 0xff)
     return { kind: 'text', text: new TextDecoder('utf-16be').decode(bytes) };
-  if (bytes.includes(0)) return problem('this is no text file (it holds zero bytes). Save it as plain text.');
+  if (bytes.includes(0))
+    return problem(
+      'this is no text file: it may be a picture, a sound or another program’s own format. Save it as plain text.',
+    );
   try {
     return { kind: 'text', text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
   } catch {

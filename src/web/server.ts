@@ -1,6 +1,8 @@
 import {
   type Checkpoints,
   checkpoints,
+  type DeletedAnswer,
+  deletedAnswer,
   deletedLesson,
   type Group,
   type LessonTexts,
@@ -93,6 +95,10 @@ export const server = {
   remove: (id: string): Promise<{ mark: string }> => ask(deletedLesson, lesson(id), { method: 'DELETE' }),
   bringBack: (mark: string): Promise<{ ids: string[] }> =>
     ask(madeLessons, `/api/deleted/${encodeURIComponent(mark)}/back`, { method: 'POST' }),
+  deleted: (): Promise<DeletedAnswer> => ask(deletedAnswer, '/api/deleted'),
+  throwAway: async (mark: string): Promise<void> => {
+    await answerOf(`/api/deleted/${encodeURIComponent(mark)}`, { method: 'DELETE' });
+  },
   lesson: (id: string): Promise<StoredLesson> => ask(storedLesson, lesson(id)),
   save: (id: string, request: SaveRequest): Promise<SaveAnswer> =>
     ask(saveAnswer, lesson(id), { method: 'PUT', json: request }),

@@ -20,9 +20,22 @@ interface LadderProps {
 /** What stands over the music and between its lines, in pixels, and the least width of a line. Ours. */
 const AROUND = 130;
 const LEAST_WIDTH = '42rem';
+/** The largest staff, in root ems: a tune of two bars is no poster. Ours. */
+const MOST_STAFF = 3.2;
 
 /** Height of a line when two are seen at once. */
 const twoLinesIn = (height: number): number => Math.max(0, height - AROUND) / 2;
+
+/** How wide the music becomes at most: as two lines are seen at once, and no staff is larger than it should be. */
+const mostWidth = (lines: LadderWork['music']['lines'], height: number | null): string => {
+  const widest = Math.max(...lines.map((line) => line.width));
+  const tallest = Math.max(...lines.map((line) => line.height + line.above));
+  const [staff] = lines[0]?.staves ?? [];
+  const largest = staff === undefined ? '100%' : `${(widest * MOST_STAFF) / (staff.bottom - staff.top)}rem`;
+  return height === null
+    ? largest
+    : `min(${largest}, max(${LEAST_WIDTH}, ${(widest * twoLinesIn(height)) / tallest}px))`;
+};
 
 /** The signs that the lines use, once for all. */
 const Signs = ({ signs }: { signs: Readonly<Record<string, string>> }) => (
@@ -59,7 +72,6 @@ export const Ladder = ({ host, height, work, stale, chosen, choose }: LadderProp
     listenToBarKeys(element, events);
   }, [host]);
   const widest = Math.max(...music.lines.map((line) => line.width));
-  const tallest = Math.max(...music.lines.map((line) => line.height + line.above));
   const labelled = new Set(bars.map((bar) => bar.part)).size > 1;
   const entry = chosen?.from ?? 0;
   return (
@@ -68,11 +80,7 @@ export const Ladder = ({ host, height, work, stale, chosen, choose }: LadderProp
       className={stale ? 'music stale' : 'music'}
       aria-label={wording.ladder.music}
       data-bars={music.barsInLine}
-      style={
-        height === null
-          ? {}
-          : { maxWidth: `max(${LEAST_WIDTH}, ${(widest * twoLinesIn(height)) / tallest}px)` }
-      }
+      style={{ maxWidth: mostWidth(music.lines, height) }}
     >
       <Signs signs={music.signs} />
       {music.lines.map((line) => (

@@ -22,9 +22,13 @@ const { ladder } = wording;
 /** What the shades mean, how the versions that are heard go together, and the music's size. */
 const Legend = ({
   steps,
+  isLate,
   view,
   change,
-}: { readonly steps: readonly LadderStep[] } & Omit<StageProps, 'work' | 'children'>) => {
+}: { readonly steps: readonly LadderStep[]; readonly isLate: boolean } & Omit<
+  StageProps,
+  'work' | 'children'
+>) => {
   const heard = heardIn(view, steps);
   const fits = steps.filter((step) => step.fit !== '' && heard.includes(step.id) && heard.length > 1);
   const resize = (word: string, size: number) => (
@@ -38,7 +42,8 @@ const Legend = ({
   );
   return (
     <p className="quiet legend">
-      <span className="swatch" aria-hidden="true" /> <span>{ladder.shaded}</span>
+      <span className="swatch" aria-hidden="true" />{' '}
+      <span role="status">{isLate ? ladder.late : ladder.shaded}</span>
       {fits.map((step) => (
         <span key={step.id}>{ladder.fit(step.name, step.fit)}</span>
       ))}
@@ -63,7 +68,7 @@ export const Stage = ({ work, view, change, children }: StageProps) => (
     ) : (
       <>
         <VersionRow steps={work.ladder.steps} view={view} change={change} />
-        <Legend steps={work.ladder.steps} view={view} change={change} />
+        <Legend steps={work.ladder.steps} isLate={work.isLate} view={view} change={change} />
         {children}
       </>
     )}

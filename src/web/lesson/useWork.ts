@@ -21,6 +21,8 @@ export interface Work {
   /** What is known of the bar that is looked at. */
   readonly bar: BarReport | null;
   readonly words: Extract<Worked, { kind: 'words' }> | null;
+  /** The answer to what was asked last is long in coming. */
+  readonly isLate: boolean;
   /** What is asked of the workroom beside that. */
   readonly room: Pick<Workroom, 'look' | 'act' | 'edit' | 'writeChords' | 'move' | 'try'>;
 }
@@ -33,7 +35,7 @@ export interface WorkEvents {
   readonly onTried: (tried: Extract<Worked, { kind: 'tried' }>) => void;
 }
 
-type Made = Omit<Work, 'room'>;
+type Made = Omit<Work, 'room' | 'isLate'>;
 
 const NOTHING_MADE: Made = { ladder: null, lesson: null, nothing: null, bar: null, words: null };
 
@@ -65,14 +67,37 @@ export interface Wish {
   readonly barsInLine: number;
 }
 
+/** So long an answer may take before that is said, in milliseconds. Ours. */
+const LATE = 700;
+
+/** Whether an answer is late: `asked` begins the waiting anew, `answered` ends it. */
+const useLateness = () => {
+  const [isLate, setLate] = useState(false);
+  const waiting = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
+  const [calls] = useState(() => {
+    const answered = (): void => {
+      clearTimeout(waiting.current);
+      setLate(false);
+    };
+    const asked = (): void => {
+      clearTimeout(waiting.current);
+      waiting.current = setTimeout(() => setLate(true), LATE);
+    };
+    return { answered, asked };
+  });
+  return { isLate, ...calls };
+};
+
 /** Has the lesson worked out and engraved anew whenever a text or what is shown changes. */
 export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: WorkEvents): Work => {
   const [work, setWork] = useState<Made>(NOTHING_MADE);
   const latest = useRef(events);
   latest.current = events;
   const room = useRef<Workroom | null>(null);
+  const { isLate, asked, answered } = useLateness();
   useEffect(() => {
     const opened = openWorkroom((worked) => {
+      if (worked.kind === 'ladder' || worked.kind === 'nothing') answered();
       if (worked.kind === 'acted') latest.current.onActed(worked);
       else if (worked.kind === 'edited') latest.current.onEdited(worked);
       else if (worked.kind === 'movedTo') latest.current.onMoved(worked.moved);
@@ -82,9 +107,10 @@ export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: Wor
     room.current = opened;
     return () => {
       room.current = null;
+      answered();
       opened.close();
     };
-  }, []);
+  }, [answered]);
   const order = useMemo(
     () => ({
       abc: texts.abc,
@@ -97,8 +123,10 @@ export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: Wor
     [texts, stored, hidden, barsInLine],
   );
   useEffect(() => {
-    if (barsInLine > 0) room.current?.ask(order);
-  }, [order, barsInLine]);
+    if (barsInLine === 0) return;
+    asked();
+    room.current?.ask(order);
+  }, [order, barsInLine, asked]);
   const asking = useMemo(
     () => ({
       look: (at: number | null) => room.current?.look(at),
@@ -110,5 +138,5 @@ export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: Wor
     }),
     [],
   );
-  return { ...work, room: asking };
+  return { ...work, isLate, room: asking };
 };

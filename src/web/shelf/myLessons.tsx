@@ -3,6 +3,7 @@ import type { LessonCard } from '../../protocol/index.ts';
 import { Link } from '../link.tsx';
 import { server } from '../server.ts';
 import { wording } from '../wording/index.ts';
+import { DeletedLessons } from './deletedLessons.tsx';
 import { LessonRow } from './lessonRow.tsx';
 import { useShelf } from './useShelf.ts';
 import { messageOf } from './useTuneText.ts';
@@ -111,6 +112,7 @@ export const MyLessons = () => {
       {answer !== null && answer.matching > answer.lessons.length && (
         <p className="quiet">{shelf.more(answer.matching - answer.lessons.length)}</p>
       )}
+      <DeletedLessons turn={answer} look={look} />
     </main>
   );
 };

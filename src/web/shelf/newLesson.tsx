@@ -1,10 +1,11 @@
 import { type ChangeEvent, type DragEvent, useCallback, useRef, useState } from 'react';
 import { Link } from '../link.tsx';
-import { goTo, lessonAddress } from '../route.ts';
-import { server } from '../server.ts';
 import { wording } from '../wording/index.ts';
+import type { MakingStep } from './makeSome.ts';
+import { NoTune } from './noTune.tsx';
 import { TuneChoice } from './tuneChoice.tsx';
-import { messageOf, useTuneText } from './useTuneText.ts';
+import { useMaking } from './useMaking.ts';
+import { useTuneText } from './useTuneText.ts';
 
 const { making } = wording;
 
@@ -36,29 +37,25 @@ const FileRow = ({ take }: { readonly take: (file: File | undefined) => void }) 
   );
 };
 
+/** How many of the lessons are made, and an end to it. */
+const HowFar = ({ step: { done, of }, stop }: { readonly step: MakingStep; readonly stop: () => void }) => (
+  <p role="status">
+    <progress value={done} max={of} aria-label={making.made(done, of)} /> {making.made(done, of)}{' '}
+    <button type="button" className="word" onClick={stop}>
+      {making.stop}
+    </button>
+  </p>
+);
+
 /** Begins a lesson: from text, or from a file. */
 export const NewLesson = () => {
   const [chosen, setChosen] = useState<readonly number[]>([]);
-  const [said, setSaid] = useState('');
-  const [busy, setBusy] = useState(false);
-  const { text, read, trouble, setText, takeFile } = useTuneText(({ tunes }) =>
+  const { text, read, isReading, trouble, setText, takeFile } = useTuneText(({ tunes }) =>
     setChosen(tunes.length === 1 && tunes[0]?.unusable === null ? [0] : []),
   );
+  const { step, said, make, stop } = useMaking();
   const take = (file: File | undefined): void => {
-    if (file === undefined) return;
-    setBusy(true);
-    void takeFile(file).finally(() => setBusy(false));
-  };
-  const make = async (): Promise<void> => {
-    if (read === null || chosen.length === 0) return;
-    setBusy(true);
-    try {
-      const { ids } = await server.make(read.abc, chosen);
-      goTo(ids.length === 1 && ids[0] !== undefined ? lessonAddress(ids[0]) : '/');
-    } catch (error) {
-      setSaid(messageOf(error));
-      setBusy(false);
-    }
+    if (file !== undefined) void takeFile(file);
   };
   const drop = (event: DragEvent): void => {
     event.preventDefault();
@@ -89,13 +86,24 @@ export const NewLesson = () => {
           {complaint}
         </p>
       )}
-      {read !== null && <TuneChoice read={read} chosen={chosen} choose={setChosen} />}
+      {isReading && (
+        <p className="quiet" role="status">
+          {making.reading}
+        </p>
+      )}
+      {read !== null && read.tunes.length === 0 && <NoTune read={read} text={text} setText={setText} />}
+      {read !== null && read.tunes.length > 0 && (
+        <TuneChoice read={read} chosen={chosen} choose={setChosen} />
+      )}
+      {step !== null && step.of > 1 && <HowFar step={step} stop={stop} />}
       <p>
         <button
           type="button"
           className="do"
-          disabled={busy || chosen.length === 0}
-          onClick={() => void make()}
+          disabled={isReading || step !== null || chosen.length === 0}
+          onClick={() => {
+            if (read !== null) void make(read, chosen);
+          }}
         >
           {making.make(Math.max(1, chosen.length))}
         </button>

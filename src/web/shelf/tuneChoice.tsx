@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import type { TunesAnswer } from '../../protocol/index.ts';
 import { wording } from '../wording/index.ts';
 
@@ -5,6 +6,21 @@ const { making } = wording;
 
 /** Problems that are shown before a lesson is made; the lesson itself shows all. Ours. */
 const SHOWN = 5;
+/** Tunes that are listed at once; who has more searches. Ours. */
+const MOST_LISTED = 200;
+
+/** Books of more tunes than this can be searched. Ours. */
+const SEARCHED = 12;
+
+const plain = (text: string): string => text.normalize('NFD').replace(/\p{M}/gu, '').toLowerCase();
+
+/** Whether a tune has all the words in its title, dance or key, accents and capitals apart. */
+const answers = ({ title, dance, key }: TunesAnswer['tunes'][number], words: string): boolean => {
+  const about = plain(`${title} ${dance} ${key}`);
+  return plain(words)
+    .split(/\s+/)
+    .every((word) => about.includes(word));
+};
 
 interface ChoiceProps {
   readonly read: TunesAnswer;
@@ -21,26 +37,38 @@ export const TuneChoice = ({ read, chosen, choose }: ChoiceProps) => {
         ? chosen.filter((p) => p !== place)
         : [...chosen, place].toSorted((a, b) => a - b),
     );
-  const all = read.tunes.flatMap((tune, i) => (tune.unusable === null ? [i] : []));
+  const [words, setWords] = useState('');
+  const found = read.tunes.flatMap((tune, i) => (answers(tune, words) ? [{ tune, i }] : []));
+  const usable = found.flatMap(({ tune, i }) => (tune.unusable === null ? [i] : []));
   return (
     <section className="tunes" aria-live="polite">
       <h2>{several ? making.which : making.tunes(read.tunes.length)}</h2>
       {several && (
         <p>
-          <button type="button" className="word" onClick={() => choose(all)}>
+          <button
+            type="button"
+            className="word"
+            onClick={() => choose([...new Set([...chosen, ...usable])].toSorted((a, b) => a - b))}
+          >
             {making.all}
           </button>{' '}
           <button type="button" className="word" onClick={() => choose([])}>
             {making.noneOf}
-          </button>
+          </button>{' '}
+          <span className="quiet">{making.chosen(chosen.length)}</span>
         </p>
       )}
+      {read.tunes.length > SEARCHED && (
+        <label className="findTune">
+          <span>{making.findTune}</span>{' '}
+          <input type="search" value={words} onChange={(event) => setWords(event.target.value)} />
+        </label>
+      )}
       <ul>
-        {read.tunes.map((tune, i) => {
+        {found.slice(0, MOST_LISTED).map(({ tune, i }) => {
           const about = tune.unusable ?? making.about(tune.dance, tune.key, tune.bars);
           const name = tune.title === '' ? making.untitled : tune.title;
           return (
-            // biome-ignore lint/suspicious/noArrayIndexKey: the place in the file is what names a tune
             <li key={i}>
               {several ? (
                 <label className="tick">
@@ -63,6 +91,7 @@ export const TuneChoice = ({ read, chosen, choose }: ChoiceProps) => {
           );
         })}
       </ul>
+      {found.length > MOST_LISTED && <p className="quiet">{making.hidden(found.length - MOST_LISTED)}</p>}
       {read.problems.length > 0 && (
         <details>
           <summary>{making.problems(read.problems.length)}</summary>

@@ -9,6 +9,7 @@ const PAUSE = 250;
 export interface TuneText {
   readonly text: string;
   readonly read: TunesAnswer | null;
+  readonly isReading: boolean;
   /** Why it cannot be read; empty: it can. */
   readonly trouble: string;
   readonly setText: (text: string) => void;
@@ -23,6 +24,7 @@ export const useTuneText = (onRead: (read: TunesAnswer) => void): TuneText => {
   const [text, setText] = useState('');
   const [read, setRead] = useState<TunesAnswer | null>(null);
   const [trouble, setTrouble] = useState('');
+  const [isReading, setReading] = useState(false);
   const turn = useRef(0);
   const tell = useRef(onRead);
   tell.current = onRead;
@@ -30,6 +32,7 @@ export const useTuneText = (onRead: (read: TunesAnswer) => void): TuneText => {
   const take = async (bytes: Blob): Promise<TunesAnswer | null> => {
     turn.current += 1;
     const mine = turn.current;
+    setReading(true);
     try {
       const answer = await server.tunes(bytes);
       if (mine !== turn.current) return null;
@@ -42,14 +45,18 @@ export const useTuneText = (onRead: (read: TunesAnswer) => void): TuneText => {
       setRead(null);
       setTrouble(messageOf(error));
       return null;
+    } finally {
+      if (mine === turn.current) setReading(false);
     }
   };
   // biome-ignore lint/correctness/useExhaustiveDependencies: only the text decides when to read it
   useEffect(() => {
     if (read?.abc === text && text !== '') return;
     turn.current += 1;
+    setReading(false);
     if (text.trim() === '') {
       setRead(null);
+      setTrouble('');
       return;
     }
     const waiting = setTimeout(() => void take(new Blob([text])), PAUSE);
@@ -58,6 +65,7 @@ export const useTuneText = (onRead: (read: TunesAnswer) => void): TuneText => {
   return {
     text,
     read,
+    isReading,
     trouble,
     setText,
     takeFile: async (file) => {

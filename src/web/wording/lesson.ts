@@ -17,6 +17,11 @@ export const safety = {
 } as const;
 
 export const ladder = {
+  laterTune: {
+    message: 'A second tune begins here; the lesson is of the first one alone.',
+    hint: 'To teach it too, paste it into a new lesson.',
+  },
+  leaveLaterTune: 'Take it out of this text',
   noTune: 'There is no tune to show yet: the text needs a key (K:) and notes under it.',
   settingsUnread: (why: string) => `lesson.json cannot be read: ${why}`,
   music: 'The music',
@@ -30,6 +35,7 @@ export const ladder = {
   pickup: (part: string) => `Pick-up of part ${part}`,
   restOfBar: (part: string) => `Rest of a bar, part ${part}`,
   working: 'Working the lesson out …',
+  late: 'Drawing what the text says now …',
   bars: (from: string, to: string) =>
     from === to ? from : `${from} to ${to.charAt(0).toLowerCase()}${to.slice(1)}`,
   fit: (name: string, fit: string) => `${name}: ${fit}`,

@@ -32,6 +32,11 @@ export const shelf = {
   cancel: 'Leave it',
   removed: (title: string) => `“${title}” is deleted.`,
   bringBack: 'Bring it back',
+  deletedLessons: (count: number) => many(count, 'deleted lesson', 'deleted lessons'),
+  deleted: (when: string) => `deleted ${when}`,
+  throwAway: 'Throw away',
+  reallyThrow: 'Yes, for good, with its pack and recordings',
+  keepIt: 'Keep it',
   broken: (why: string) => `Cannot be opened as a lesson: ${why}`,
   openAnyway: 'See what can be saved',
 } as const;
@@ -54,6 +59,17 @@ export const making = {
     `${many(count, 'thing', 'things')} to look at; the lesson shows where, with a remedy for each`,
   place: (line: number, message: string) => `Line ${line}: ${message}`,
   make: (count: number) => (count === 1 ? 'Make the lesson' : `Make ${count} lessons`),
+  made: (done: number, of: number) =>
+    `${done.toLocaleString('en-GB')} of ${many(of, 'lesson', 'lessons')} made`,
+  stop: 'Stop here',
+  begin: {
+    number: 'Put X:1 before it',
+    header: 'Put a header before it; title, dance and key are yours to fill in',
+  },
+  hidden: (count: number) =>
+    `${many(count, 'more tune answers', 'more tunes answer')}; say a little more to find it.`,
+  findTune: 'Find a tune in it',
+  chosen: (count: number) => (count === 0 ? 'None chosen yet' : `${count.toLocaleString('en-GB')} chosen`),
   untitled: 'without a title',
   back: 'Back to my lessons',
   rights:

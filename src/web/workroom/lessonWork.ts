@@ -45,8 +45,24 @@ export type WorkedLesson =
   | { readonly kind: 'lesson'; readonly lesson: Lesson; readonly tune: ReadTune; readonly book: AbcBook }
   | { readonly kind: 'nothing'; readonly problems: readonly TextProblem[]; readonly message: string };
 
+/** A lesson is of one tune: a second one in its text would be left out without a word. */
+const laterTune = (text: string, book: AbcBook): readonly TextProblem[] => {
+  const [, second] = book.tunes;
+  if (second === undefined) return [];
+  const { start: from } = second.span;
+  return [
+    {
+      from,
+      to: from + Math.max(1, text.slice(from).search(/\r?\n|$/)),
+      severity: 'warning',
+      ...wording.ladder.laterTune,
+      remedy: { from, to: text.length, insert: '', label: wording.ladder.leaveLaterTune },
+    },
+  ];
+};
+
 const problemsOf = (text: string, book: AbcBook): readonly TextProblem[] => {
-  return book.diagnostics.map((d) => ({
+  const problems = book.diagnostics.map((d) => ({
     from: d.span?.start ?? 0,
     to: Math.max(d.span?.end ?? 0, (d.span?.start ?? 0) + 1),
     severity: d.severity,
@@ -54,6 +70,7 @@ const problemsOf = (text: string, book: AbcBook): readonly TextProblem[] => {
     hint: d.hint ?? '',
     remedy: remedyOf(text, d),
   }));
+  return [...problems, ...laterTune(text, book)];
 };
 
 const ownWords = ({ names, standing }: Extract<ReadWords, { kind: 'words' }>) => ({
