@@ -144,6 +144,10 @@ describe('the server', () => {
     expect(json(lesson)).toMatchObject({ id, abc: TUNE, problems: [] });
     expect(JSON.parse(json(lesson).words).names).toEqual({ cut: 'flick', roll: 'turn' });
     expect((await server.page(`/files/${address}/pack/${encodeURIComponent(name)}`)).text).toBe('mine');
+    await writeFile(join(shelf, 'words.json'), '{\n  "format": "tuneladder-words",\n  "version": 1,,\n}');
+    const mended = json(await server.page(`/api/lessons/${address}`));
+    expect(JSON.parse(mended.words).names).toEqual({ cut: 'flick' });
+    expect(mended.wordsProblems).toEqual([expect.stringMatching(/^words\.json, line 3: /)]);
     const { mark } = json(await server.page(`/api/lessons/${address}`, { method: 'DELETE' }));
     const back = await server.page(`/api/deleted/${encodeURIComponent(mark)}/back`, { method: 'POST' });
     expect(json(back)).toEqual({ ids: [id] });

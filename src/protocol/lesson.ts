@@ -20,6 +20,8 @@ export const storedLesson = lessonTexts.extend({
   revision: z.string(),
   /** The standing words of the shelf's words.json as text; empty where there is none. */
   words: z.string(),
+  /** What cannot be read in it, in sentences: its words are left out. */
+  wordsProblems: z.array(z.string()),
   /** Today's date where the server stands, "2026-11-25": the sheets' date where the lesson gives none. */
   today: z.string(),
   /** What cannot be read in the files, in sentences; the texts are given as far as they can be. */

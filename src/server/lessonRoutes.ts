@@ -12,14 +12,18 @@ const LARGEST_LESSON = 6_000_000;
 
 /** One lesson: its texts, its title, its earlier states. */
 export const addLessonRoutes = (app: Hono, { shelf, packs, today }: Workbench): void => {
-  const stored = async (id: string, { texts, revision, problems }: LessonNow): Promise<StoredLesson> => ({
-    ...texts,
-    id,
-    revision,
-    words: await wordsTextFor(shelf.folder, shelf.folderOf(id)),
-    today: today(),
-    problems: [...problems],
-  });
+  const stored = async (id: string, { texts, revision, problems }: LessonNow): Promise<StoredLesson> => {
+    const words = await wordsTextFor(shelf.folder, shelf.folderOf(id));
+    return {
+      ...texts,
+      id,
+      revision,
+      words: words.text,
+      wordsProblems: [...words.problems],
+      today: today(),
+      problems: [...problems],
+    };
+  };
 
   app.get('/api/lessons/:id', async (context) => {
     const id = context.req.param('id');

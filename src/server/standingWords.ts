@@ -1,3 +1,4 @@
+import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type LessonSettings, USUAL_ORNAMENT_NAMES } from '../lesson/index.ts';
 import { readWordsFile } from '../lessonfile/index.ts';
@@ -6,10 +7,23 @@ import { readTextFile } from '../store/index.ts';
 /** A teacher's standing words. */
 const WORDS_FILE = 'words.json';
 
-/** The text of a folder's words.json; empty where there is none that can be read. */
-const wordsTextIn = async (folder: string): Promise<string> => {
-  const file = await readTextFile(join(folder, WORDS_FILE));
-  return file.kind === 'text' ? file.text : '';
+/** A folder's words.json as text, empty where there is none that can be read, and in sentences why it cannot. */
+interface WordsText {
+  readonly text: string;
+  readonly problems: readonly string[];
+}
+
+const wordsTextIn = async (folder: string): Promise<WordsText> => {
+  const path = join(folder, WORDS_FILE);
+  if ((await stat(path).catch(() => null)) === null) return { text: '', problems: [] };
+  const file = await readTextFile(path);
+  if (file.kind === 'problem') return { text: '', problems: [`${WORDS_FILE}: ${file.message}`] };
+  const read = readWordsFile(file.text);
+  if (read.kind === 'words') return { text: file.text, problems: [] };
+  return {
+    text: '',
+    problems: read.problems.map(({ line, message }) => `${WORDS_FILE}, line ${line}: ${message}`),
+  };
 };
 
 /** The fields of words.json that are put together. */
@@ -22,14 +36,18 @@ const together = (shelf: string, lesson: string): string => {
 };
 
 /**
- * The standing words for a lesson as the text of one words.json: the shelf's, and the lesson's own, which win.
+ * The standing words for a lesson as the text of one words.json: the shelf's, and the lesson's own, which win. What cannot
+ * be read is left out, and said.
  * @param lesson - the lesson's folder
  */
-export const wordsTextFor = async (shelf: string, lesson: string | null): Promise<string> => {
-  const [one, other] = [await wordsTextIn(shelf), lesson === null ? '' : await wordsTextIn(lesson)];
-  if (one === '' || other === '') return `${one}${other}`;
-  const readable = [one, other].map((text) => readWordsFile(text).kind === 'words');
-  return readable.includes(false) ? one : together(one, other);
+export const wordsTextFor = async (shelf: string, lesson: string | null): Promise<WordsText> => {
+  const one = await wordsTextIn(shelf);
+  const other = lesson === null ? { text: '', problems: [] } : await wordsTextIn(lesson);
+  const [first, second] = [one.text, other.text];
+  return {
+    text: first === '' || second === '' ? `${first}${second}` : together(first, second),
+    problems: [...one.problems, ...other.problems],
+  };
 };
 
 type Standing = Pick<LessonSettings, 'names' | 'standing'>;
@@ -38,7 +56,7 @@ type Standing = Pick<LessonSettings, 'names' | 'standing'>;
 export const standingFor = async (folders: readonly string[]): Promise<Standing> => {
   let found: Standing = { names: USUAL_ORNAMENT_NAMES, standing: {} };
   for (const folder of folders) {
-    const text = await wordsTextIn(folder);
+    const { text } = await wordsTextIn(folder);
     const read = text === '' ? null : readWordsFile(text);
     if (read?.kind !== 'words') continue;
     found = { names: { ...found.names, ...read.names }, standing: { ...found.standing, ...read.standing } };

@@ -12,6 +12,7 @@ const stored = (abc: string, revision: string): StoredLesson => ({
   id: 'reel',
   revision,
   words: '',
+  wordsProblems: [],
   today: '2026-11-26',
   problems: [],
 });

@@ -134,6 +134,11 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
       />
       <main className="stage" ref={stage}>
         <Elsewhere state={state} desk={desk} />
+        {stored.wordsProblems.length > 0 && (
+          <p className="trouble" role="alert">
+            {wording.safety.wordsUnread(stored.wordsProblems.join(' '))}
+          </p>
+        )}
         <Stage work={work} view={view} change={change}>
           {ladder !== null && (
             <Ladder

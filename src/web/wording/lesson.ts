@@ -10,6 +10,8 @@ export const safety = {
   mine: 'Keep what is here',
   theirs: 'Take what is there',
   either: 'The other one stays among the earlier states.',
+  wordsUnread: (problems: string) =>
+    `Your standing words are left out until their file is mended in a text editor: ${problems}`,
   fromElsewhere: 'The lesson was changed elsewhere; this is how it is now.',
   merged: 'Changes from elsewhere were put together with yours.',
   broughtBack: 'Work from last time that had not been saved is back.',
