@@ -102,6 +102,7 @@ export const layers = {
       'pack',
       'audio',
       'lessonfile',
+      'sets',
       'lesson',
       'notation',
       ...inner,

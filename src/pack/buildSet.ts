@@ -1,9 +1,8 @@
 import { setTrackLength } from '../sets/index.ts';
 import { type BuildOptions, type BuildResult, buildFolder } from './buildFolder.ts';
 import { coverDrawnApart, showsCover } from './coverDrawnApart.ts';
-import { sourceSum } from './partInput.ts';
 import { setJobs } from './setJobs.ts';
-import { type SetSource, setOfSource } from './setSource.ts';
+import { type SetSource, setOfSource, setSum } from './setSource.ts';
 
 /**
  * Builds a set's folder: sheet, tracks, the set in words, manifest and zip. See `buildFolder`.
@@ -14,7 +13,7 @@ export const buildSet = (source: SetSource, options: BuildOptions): Promise<Buil
   const set = setOfSource(source);
   const jobs = setJobs(set);
   const [first] = source.lessons;
-  const input = sourceSum(source);
+  const input = setSum(source);
   const { teacher, date } = set.settings;
   return buildFolder(
     {

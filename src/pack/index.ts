@@ -1,6 +1,7 @@
 export type { BuildOptions, BuildResult } from './buildFolder.ts';
 export { buildPack } from './buildPack.ts';
 export { buildSet } from './buildSet.ts';
+export { cornerPicturesApart, cornerSoundApart } from './cornersApart.ts';
 export type { FilesOnDisk } from './filesOnDisk.ts';
 export { inspectPack } from './filesOnDisk.ts';
 export { loadBank } from './loadBank.ts';
@@ -12,5 +13,6 @@ export { zipForAudience } from './parcel.ts';
 export type { PackPart, PartState } from './parts.ts';
 export { partsOf } from './parts.ts';
 export type { SetSource } from './setSource.ts';
+export { setSum } from './setSource.ts';
 export type { PackSource } from './source.ts';
 export { sourceOf } from './source.ts';

@@ -1,5 +1,6 @@
 import { lessonOf } from '../lesson/index.ts';
 import { type SetPlan, setOf, type TuneSet } from '../sets/index.ts';
+import { sourceSum } from './partInput.ts';
 import { type PackSource, tuneOf } from './source.ts';
 
 /** What a worker needs to work a set out for itself. */
@@ -15,3 +16,12 @@ export const setOfSource = ({ lessons, plan }: SetSource): TuneSet =>
     lessons.map((source) => lessonOf(tuneOf(source).score, source.settings)),
     plan,
   );
+
+/** Names all that a set's folder is made from; a day that the teacher has not set does not count. */
+export const setSum = ({ lessons, plan }: SetSource): string =>
+  sourceSum({
+    plan,
+    lessons: lessons.map((source) =>
+      source.undated === true ? { ...source, settings: { ...source.settings, date: '' } } : source,
+    ),
+  });

@@ -4,6 +4,8 @@ export type { News } from './news.ts';
 export { news, refusal } from './news.ts';
 export type { Audience, BuildState, Group, PackAnswer, PackPart } from './pack.ts';
 export { AUDIENCES, buildRequest, GROUPS, letterAnswer, packAnswer } from './pack.ts';
+export type { CornerAnswer, SetAnswer, SetsAnswer, SetWish } from './set.ts';
+export { cornerAnswer, madeSet, newSet, saveSet, setAnswer, setsAnswer } from './set.ts';
 export type { DeletedAnswer, LessonCard, ShelfAnswer, TunesAnswer } from './shelf.ts';
 export {
   deletedAnswer,

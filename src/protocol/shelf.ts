@@ -84,10 +84,11 @@ export const newTitle = z.object({ title: z.string().trim().min(1).max(200) });
 /** What brings a deleted lesson back: answer to `DELETE /api/lessons/ID`, sent to `POST /api/deleted/MARK/back`. */
 export const deletedLesson = z.object({ mark: z.string() });
 
-/** Lessons that can still be brought back: answer to `GET /api/deleted`. `DELETE /api/deleted/MARK` removes one for good. */
+/** Lessons and sets that can still be brought back: answer to `GET /api/deleted`. `DELETE /api/deleted/MARK` removes one for good. */
 export const deletedAnswer = z.object({
   lessons: z.array(
     z.object({
+      kind: z.enum(['lesson', 'set']),
       mark: z.string(),
       title: z.string(),
       /** When it was deleted, ISO 8601 in UTC. */

@@ -1,16 +1,17 @@
 import { join } from 'node:path';
-import { buildPack } from '../pack/index.ts';
+import { type BuildOptions, type BuildResult, buildPack, buildSet } from '../pack/index.ts';
 import type { BuildState } from '../protocol/index.ts';
 import type { Shelf } from '../shelf/index.ts';
 import { WorldError } from '../store/index.ts';
 import { lessonOnShelf } from './lessonOnShelf.ts';
+import { setOnShelf } from './setOnShelf.ts';
 
-/** Builds packs, one at a time. */
+/** Builds packs of lessons and of sets, one at a time. An id is a lesson's, or a set's with "sets/" before it. */
 export interface Packs {
   readonly stateOf: (id: string) => BuildState;
-  /** Begins to build, or puts it in the line. @returns in a sentence why not; null: it will be built */
-  readonly build: (id: string, parts: readonly string[]) => string | null;
-  /** Stops the build of a lesson; harmless where there is none. */
+  /** Begins to build, or puts it in the line; a set is built as a whole. @returns in a sentence why not; null: it will be built */
+  readonly build: (id: string, parts?: readonly string[]) => string | null;
+  /** Stops a build; harmless where there is none. */
   readonly stop: (id: string) => void;
   /** Stops all. */
   readonly close: () => Promise<void>;
@@ -28,9 +29,18 @@ const LONGEST_LINE = 5;
 /** Progress is told at most so often, in milliseconds. Ours. */
 const PROGRESS_PAUSE = 250;
 
+/** What stands before a set's id: no lesson's folder is called so. */
+const SET_PREFIX = 'sets/';
+
+/** The id under which a set's pack is built. */
+export const buildIdOfSet = (set: string): string => `${SET_PREFIX}${set}`;
+
+const isSetId = (id: string): boolean => id.startsWith(SET_PREFIX);
+
 interface Order {
   readonly id: string;
-  readonly parts: readonly string[];
+  /** Left out: all. */
+  readonly parts: readonly string[] | undefined;
   readonly stop: AbortController;
 }
 
@@ -38,7 +48,40 @@ interface Order {
 const failureWords = (error: unknown): string =>
   error instanceof WorldError ? `${error.message}.` : `This is a fault of the program: ${String(error)}`;
 
-/** Builds packs of a shelf's lessons. */
+/** Builds something with these options, which say everything but the place. */
+type Building = (options: Omit<BuildOptions, 'out'>) => Promise<BuildResult>;
+
+/** A lesson of the shelf, ready to be built; in a sentence why it is not. */
+const lessonToBuild = async (shelf: Shelf, id: string, today: string): Promise<Building | string> => {
+  const texts = await shelf.read(id);
+  const folder = shelf.folderOf(id);
+  if (texts === null || folder === null) return 'The lesson is not on the shelf any more.';
+  const worked = await lessonOnShelf(texts.texts, folder, today);
+  if (worked.kind === 'problem') return worked.message;
+  return (options) => buildPack(worked.lesson, worked.source, { ...options, out: join(folder, 'pack') });
+};
+
+/** As `lessonToBuild`, of a set. */
+const setToBuild = async (shelf: Shelf, id: string, today: string): Promise<Building | string> => {
+  const name = id.slice(SET_PREFIX.length);
+  const read = await setOnShelf(shelf, name, today);
+  if (read === null) return 'The set is not on the shelf any more.';
+  if (read.kind === 'problem') return read.message;
+  const { source, problems } = read.set;
+  if (source === null) return problems.join(' ');
+  return (options) => buildSet(source, { ...options, out: shelf.sets.packOf(name) });
+};
+
+const stateAfter = (result: BuildResult): BuildState => {
+  if (result.kind === 'refused') return { kind: 'failed', message: result.message };
+  const failed = (result.kind === 'built' ? result.manifest : result).failed;
+  const sentences = failed.map(({ what, why }) => `${what}: ${why}`);
+  return result.kind === 'built'
+    ? { kind: 'done', bytes: result.bytes, failed: sentences }
+    : { kind: 'failed', message: `Nothing could be made. ${sentences[0] ?? ''}` };
+};
+
+/** Builds packs of a shelf's lessons and sets. */
 export const packsOf = ({ shelf, today, onState }: PackTools): Packs => {
   const states = new Map<string, BuildState>();
   const line: Order[] = [];
@@ -49,17 +92,12 @@ export const packsOf = ({ shelf, today, onState }: PackTools): Packs => {
   };
 
   const buildOne = async ({ id, parts, stop }: Order): Promise<BuildState> => {
-    const texts = await shelf.read(id);
-    const folder = shelf.folderOf(id);
-    if (texts === null || folder === null)
-      return { kind: 'failed', message: 'The lesson is not on the shelf any more.' };
-    const worked = await lessonOnShelf(texts.texts, folder, today());
-    if (worked.kind === 'problem') return { kind: 'failed', message: worked.message };
+    const source = await (isSetId(id) ? setToBuild : lessonToBuild)(shelf, id, today());
+    if (typeof source === 'string') return { kind: 'failed', message: source };
     let told = 0;
-    const result = await buildPack(worked.lesson, worked.source, {
-      out: join(folder, 'pack'),
+    const result = await source({
       signal: stop.signal,
-      only: parts,
+      ...(parts === undefined ? {} : { only: parts }),
       onProgress: (fraction, what, secondsLeft) => {
         const now = performance.now();
         if (now - told < PROGRESS_PAUSE) return;
@@ -67,12 +105,7 @@ export const packsOf = ({ shelf, today, onState }: PackTools): Packs => {
         put(id, { kind: 'building', fraction, what, secondsLeft });
       },
     });
-    if (result.kind === 'refused') return { kind: 'failed', message: result.message };
-    const failed = (result.kind === 'built' ? result.manifest : result).failed;
-    const sentences = failed.map(({ what, why }) => `${what}: ${why}`);
-    return result.kind === 'built'
-      ? { kind: 'done', bytes: result.bytes, failed: sentences }
-      : { kind: 'failed', message: `Nothing could be made. ${sentences[0] ?? ''}` };
+    return stateAfter(result);
   };
 
   const buildNext = async (): Promise<void> => {
@@ -87,7 +120,7 @@ export const packsOf = ({ shelf, today, onState }: PackTools): Packs => {
         end = stop.signal.aborted ? { kind: 'stopped' } : { kind: 'failed', message: failureWords(error) };
       }
       line.shift();
-      await shelf.look(id).catch(() => undefined);
+      if (!isSetId(id)) await shelf.look(id).catch(() => undefined);
       put(id, end);
     }
     running = null;

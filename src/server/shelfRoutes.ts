@@ -52,7 +52,7 @@ export const addShelfRoutes = (app: Hono, { shelf, packs, shownFolder }: Workben
     const lessons = await shelf.deleted();
     return context.json(
       deletedAnswer.parse({
-        lessons: lessons.map(({ mark, title, when }) => ({ mark, title, when: when.toISOString() })),
+        lessons: lessons.map((one) => ({ ...one, when: one.when.toISOString() })),
       }),
     );
   });
@@ -60,13 +60,13 @@ export const addShelfRoutes = (app: Hono, { shelf, packs, shownFolder }: Workben
   app.delete('/api/deleted/:mark', async (context) =>
     (await shelf.throwAway(context.req.param('mark')))
       ? context.json({})
-      : refuse(context, 404, 'This lesson is not among the deleted ones any more.'),
+      : refuse(context, 404, 'This is not among the deleted ones any more.'),
   );
 
   app.post('/api/deleted/:mark/back', async (context) => {
-    const id = await shelf.bringBack(context.req.param('mark'));
-    return id === null
-      ? refuse(context, 404, 'This lesson is not among the deleted ones any more.')
-      : context.json({ ids: [id] });
+    const back = await shelf.bringBack(context.req.param('mark'));
+    return back === null
+      ? refuse(context, 404, 'This is not among the deleted ones any more.')
+      : context.json({ ids: [back.id] });
   });
 };

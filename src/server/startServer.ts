@@ -16,6 +16,7 @@ import { addPageRoutes } from './pageRoutes.ts';
 import { safeHeaders } from './policies.ts';
 import { refuse, refuseTooLarge } from './refuse.ts';
 import { keyOfShelf } from './session.ts';
+import { addSetRoutes } from './setRoutes.ts';
 import { addShelfRoutes } from './shelfRoutes.ts';
 import { dayOf } from './today.ts';
 import type { Workbench } from './workbench.ts';
@@ -103,6 +104,7 @@ const appOf = (workbench: Workbench, key: string, port: () => number): Hono => {
   app.use('/api/*', bodyLimit({ maxSize: LARGEST_BODY, onError: tooLarge }));
   addShelfRoutes(app, workbench);
   addLessonRoutes(app, workbench);
+  addSetRoutes(app, workbench);
   addPackRoutes(app, workbench);
   addPageRoutes(app, workbench);
   app.notFound((context) => refuse(context, 404, 'There is nothing at this address.'));

@@ -3,10 +3,9 @@ import { worldError } from '../store/index.ts';
 import { markOf, whenOf } from './checkpoints.ts';
 import { TEXT_NAMES } from './lessonTexts.ts';
 import { firstTitleIn, freeName } from './makeLessons.ts';
+import { bringBackSet } from './setsOnShelf.ts';
 import type { ShelfFiles } from './shelfFiles.ts';
-
-/** Deleted lessons stay on the shelf, out of sight, for their owner to bring back or to throw away. */
-const DELETED = '.deleted';
+import { DELETED, DELETED_SET } from './shelfPlaces.ts';
 
 /**
  * Puts a lesson among the deleted ones.
@@ -31,32 +30,43 @@ export const deleteLesson = async (
   }
 };
 
+const isSet = async (shelf: string, mark: string, files: ShelfFiles): Promise<boolean> =>
+  (await files.about(join(shelf, DELETED, mark, DELETED_SET)))?.kind === 'file';
+
+/** What was brought back. */
+export interface BroughtBack {
+  readonly kind: 'lesson' | 'set';
+  readonly id: string;
+}
+
 /**
- * Brings a deleted lesson back, under its own name or the next that is free.
- * @returns its id; null: there is nothing of that mark
+ * Brings a deleted lesson or set back, under its own name or the next that is free.
+ * @returns null: there is nothing of that mark
  * @throws WorldError with the reason in words
  */
-export const bringBackLesson = async (
+export const bringBackDeleted = async (
   shelf: string,
   mark: string,
   files: ShelfFiles,
-): Promise<string | null> => {
+): Promise<BroughtBack | null> => {
   try {
     if (!(await files.names(join(shelf, DELETED))).includes(mark)) return null;
+    if (await isSet(shelf, mark, files)) return { kind: 'set', id: await bringBackSet(shelf, mark, files) };
     const id = await freeName(shelf, mark.slice(mark.indexOf(' ') + 1), files);
     await files.rename(join(shelf, DELETED, mark), join(shelf, id));
     await files.settle(shelf);
-    return id;
+    return { kind: 'lesson', id };
   } catch (error) {
-    throw worldError('the lesson could not be brought back', error);
+    throw worldError('it could not be brought back', error);
   }
 };
 
-/** A lesson among the deleted ones. */
+/** A lesson or a set among the deleted ones. */
 export interface DeletedLesson {
+  readonly kind: 'lesson' | 'set';
   /** Brings it back, or throws it away. */
   readonly mark: string;
-  /** The tune's title; its folder's name where there is none. */
+  /** The tune's or the set's title; its folder's name where there is none. */
   readonly title: string;
   readonly when: Date;
 }
@@ -67,19 +77,37 @@ const markParts = (mark: string): { readonly when: Date; readonly id: string } |
   return when === null ? null : { when, id: mark.slice(space + 1) };
 };
 
+const titleInSet = (text: string): string => {
+  try {
+    const { title } = JSON.parse(text) as { readonly title?: unknown };
+    return typeof title === 'string' ? title : '';
+  } catch {
+    return '';
+  }
+};
+
+/** One of the deleted ones; null: somebody else has put it there. */
+const deletedAt = async (shelf: string, mark: string, files: ShelfFiles): Promise<DeletedLesson | null> => {
+  const parts = markParts(mark);
+  if (parts === null) return null;
+  const kind = (await isSet(shelf, mark, files)) ? 'set' : 'lesson';
+  const path = join(shelf, DELETED, mark, kind === 'set' ? DELETED_SET : TEXT_NAMES.abc);
+  if ((await files.about(path))?.kind !== 'file') return null;
+  const text = new TextDecoder().decode(await files.read(path));
+  const title = kind === 'set' ? titleInSet(text) : firstTitleIn(text);
+  return { kind, mark, title: title === '' ? parts.id : title, when: parts.when };
+};
+
 /**
- * The deleted lessons, the last deleted first; what others have put into their folder is not among them.
+ * The deleted lessons and sets, the last deleted first; what others have put into their folder is not among them.
  * @throws WorldError with the reason in words
  */
 export const deletedLessons = async (shelf: string, files: ShelfFiles): Promise<readonly DeletedLesson[]> => {
   try {
     const found: DeletedLesson[] = [];
     for (const mark of await files.names(join(shelf, DELETED))) {
-      const parts = markParts(mark);
-      const tune = join(shelf, DELETED, mark, TEXT_NAMES.abc);
-      if (parts === null || (await files.about(tune))?.kind !== 'file') continue;
-      const title = firstTitleIn(new TextDecoder().decode(await files.read(tune)));
-      found.push({ mark, title: title === '' ? parts.id : title, when: parts.when });
+      const one = await deletedAt(shelf, mark, files);
+      if (one !== null) found.push(one);
     }
     return found.toSorted((a, b) => b.when.getTime() - a.when.getTime());
   } catch (error) {

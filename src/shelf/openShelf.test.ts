@@ -273,7 +273,7 @@ test('a deleted lesson comes back with all that is in its folder, under a free n
   const mark = (await shelf.remove('one')) ?? '';
   expect(shelf.size()).toBe(0);
   await add('one', tune('Another one'));
-  expect(await shelf.bringBack(mark)).toBe('one-2');
+  expect(await shelf.bringBack(mark)).toEqual({ kind: 'lesson', id: 'one-2' });
   expect(await readFile(join(folder, 'one-2', 'recordings', 'a.wav'), 'utf8')).toBe('sound');
   expect(await shelf.bringBack(mark)).toBeNull();
   expect(await shelf.bringBack('..')).toBeNull();

@@ -3,7 +3,8 @@ import { basename, join } from 'node:path';
 import { worldError } from '../store/index.ts';
 import { copyRecordings } from './copyRecordings.ts';
 import {
-  bringBackLesson,
+  type BroughtBack,
+  bringBackDeleted,
   type DeletedLesson,
   deletedLessons,
   deleteLesson,
@@ -20,6 +21,7 @@ import {
   type Saved,
   type SaveWish,
 } from './saveLesson.ts';
+import { type SetShelf, setShelfOf } from './setsOnShelf.ts';
 import { diskFiles, type ShelfFiles } from './shelfFiles.ts';
 import { type IndexedLesson, type ShelfIndex, shelfIndexOf } from './shelfIndex.ts';
 import { watchShelf } from './watchShelf.ts';
@@ -64,9 +66,9 @@ export interface Shelf {
   readonly retitle: (id: string, title: string) => Promise<boolean | null>;
   /** @returns the mark that brings it back */
   readonly remove: (id: string) => Promise<string | null>;
-  /** @returns the id of the lesson that is there again */
-  readonly bringBack: (mark: string) => Promise<string | null>;
-  /** Lessons that can still be brought back, the last deleted first. */
+  /** @returns the lesson or set that is there again; null: it is not among the deleted ones */
+  readonly bringBack: (mark: string) => Promise<BroughtBack | null>;
+  /** Lessons and sets that can still be brought back, the last deleted first. */
   readonly deleted: () => Promise<readonly DeletedLesson[]>;
   /** Removes a deleted lesson for good. @returns false: it is not among them */
   readonly throwAway: (mark: string) => Promise<boolean>;
@@ -78,6 +80,7 @@ export interface Shelf {
   readonly completed: () => Promise<void>;
   /** @returns stops the news */
   readonly onNews: (listener: (news: ShelfNews) => void) => () => void;
+  readonly sets: SetShelf;
   readonly close: () => Promise<void>;
 }
 
@@ -194,8 +197,9 @@ const arrangingOf = (opened: Opened): Arranging => {
       return mark;
     },
     bringBack: async (mark) => {
-      const id = await bringBackLesson(folder, mark, files);
-      return id === null ? null : added(id);
+      const back = await bringBackDeleted(folder, mark, files);
+      if (back?.kind === 'lesson') await added(back.id);
+      return back;
     },
     deleted: () => deletedLessons(folder, files),
     throwAway: (mark) => throwAwayLesson(folder, mark, files),
@@ -292,6 +296,7 @@ export const openShelf = async ({ folder, demo, now, files = diskFiles }: ShelfO
     ...readingOf(opened, watch.follow),
     ...arrangingOf(opened),
     look: opened.look,
+    sets: setShelfOf(folder, { files, queue: opened.queue, now }),
     completed: index.complete,
     onNews: news.onNews,
     close: async () => {

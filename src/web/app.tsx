@@ -1,6 +1,8 @@
 import { CameraDoor } from './camera/cameraDoor.tsx';
 import { LessonDoor } from './lesson/lessonDoor.tsx';
 import { useRoute } from './route.ts';
+import { NewSet } from './sets/newSet.tsx';
+import { SetPage } from './sets/setPage.tsx';
 import { MyLessons } from './shelf/myLessons.tsx';
 import { NewLesson } from './shelf/newLesson.tsx';
 import { wording } from './wording/index.ts';
@@ -17,6 +19,10 @@ export const App = () => {
       return <LessonDoor key={route.id} id={route.id} />;
     case 'camera':
       return <CameraDoor key={route.id} id={route.id} />;
+    case 'newSet':
+      return <NewSet />;
+    case 'set':
+      return <SetPage key={route.id} id={route.id} />;
     case 'nowhere':
       return <main className="page">{wording.notThere}</main>;
     default:

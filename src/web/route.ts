@@ -6,11 +6,16 @@ export type Route =
   | { readonly page: 'new' }
   | { readonly page: 'lesson'; readonly id: string }
   | { readonly page: 'camera'; readonly id: string }
+  | { readonly page: 'newSet' }
+  | { readonly page: 'set'; readonly id: string }
   | { readonly page: 'nowhere' };
 
 const routeOf = (path: string): Route => {
   if (path === '/') return { page: 'shelf' };
   if (path === '/new') return { page: 'new' };
+  if (path === '/set') return { page: 'newSet' };
+  const [, set] = /^\/set\/([^/]+)$/.exec(path) ?? [];
+  if (set !== undefined) return { page: 'set', id: decodeURIComponent(set) };
   const [, id, page] = /^\/lesson\/([^/]+)(\/camera)?$/.exec(path) ?? [];
   if (id === undefined) return { page: 'nowhere' };
   return { page: page === undefined ? 'lesson' : 'camera', id: decodeURIComponent(id) };
@@ -18,6 +23,9 @@ const routeOf = (path: string): Route => {
 
 /** Address of a lesson. */
 export const lessonAddress = (id: string): string => `/lesson/${encodeURIComponent(id)}`;
+
+/** Address of a set. */
+export const setAddress = (id: string): string => `/set/${encodeURIComponent(id)}`;
 
 /** Address of a lesson's running order before the camera. */
 export const cameraAddress = (id: string): string => `${lessonAddress(id)}/camera`;

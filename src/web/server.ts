@@ -1,6 +1,8 @@
 import {
   type Checkpoints,
+  type CornerAnswer,
   checkpoints,
+  cornerAnswer,
   type DeletedAnswer,
   deletedAnswer,
   deletedLesson,
@@ -9,6 +11,7 @@ import {
   lessonTexts,
   letterAnswer,
   madeLessons,
+  madeSet,
   type News,
   news,
   type PackAnswer,
@@ -16,9 +19,14 @@ import {
   refusal,
   type SaveAnswer,
   type SaveRequest,
+  type SetAnswer,
+  type SetsAnswer,
+  type SetWish,
   type ShelfAnswer,
   type StoredLesson,
   saveAnswer,
+  setAnswer,
+  setsAnswer,
   shelfAnswer,
   storedLesson,
   type TunesAnswer,
@@ -79,6 +87,8 @@ const ask = async <T>(form: Form<T>, address: string, call: Call = {}): Promise<
 
 const lesson = (id: string, rest = ''): string => `/api/lessons/${encodeURIComponent(id)}${rest}`;
 
+const set = (id: string, rest = ''): string => `/api/sets/${encodeURIComponent(id)}${rest}`;
+
 /** What the page asks the server for; every call throws `Refused` or `Away`. */
 export const server = {
   shelf: (words: string, signal: AbortSignal): Promise<ShelfAnswer> =>
@@ -114,6 +124,21 @@ export const server = {
   },
   letter: (id: string, group: Group): Promise<{ text: string }> =>
     ask(letterAnswer, lesson(id, `/letter/${group}`)),
+  sets: (): Promise<SetsAnswer> => ask(setsAnswer, '/api/sets'),
+  makeSet: (wish: SetWish): Promise<{ id: string }> =>
+    ask(madeSet, '/api/sets', { method: 'POST', json: { wish } }),
+  set: (id: string): Promise<SetAnswer> => ask(setAnswer, set(id)),
+  saveSet: (id: string, wish: SetWish, base: string): Promise<SetAnswer> =>
+    ask(setAnswer, set(id), { method: 'PUT', json: { wish, base } }),
+  removeSet: (id: string): Promise<{ mark: string }> => ask(deletedLesson, set(id), { method: 'DELETE' }),
+  corner: (id: string, index: number): Promise<CornerAnswer> =>
+    ask(cornerAnswer, set(id, `/corners/${index}`)),
+  buildSet: async (id: string): Promise<void> => {
+    await answerOf(set(id, '/pack'), { method: 'POST' });
+  },
+  stopSet: async (id: string): Promise<void> => {
+    await answerOf(set(id, '/pack'), { method: 'DELETE' });
+  },
   bank: async (): Promise<ArrayBuffer> => {
     const response = await fetch('/bank');
     if (!response.ok) throw new Refused(wording.refused(response.status), response.status);
@@ -124,6 +149,16 @@ export const server = {
 /** Address of a file of a lesson's pack. */
 export const packFile = (id: string, path: string): string =>
   `/files/${encodeURIComponent(id)}/pack/${path.split('/').map(encodeURIComponent).join('/')}`;
+
+/** Address of a corner's sound; it changes with the set's revision. */
+export const cornerSound = (id: string, index: number, revision: string): string =>
+  `${set(id, `/corners/${index}/sound`)}?${revision}`;
+
+/** Address of a file of a set's pack, and of all of it. */
+export const setFile = (id: string, path: string): string =>
+  `/files/sets/${encodeURIComponent(id)}/pack/${path.split('/').map(encodeURIComponent).join('/')}`;
+/** Address of the zip of a set's pack. */
+export const setZip = (id: string): string => `/files/sets/${encodeURIComponent(id)}/zip`;
 
 /** Address of a group's zip, or of the whole pack's. */
 export const packZip = (id: string, group: Group | 'all'): string =>

@@ -1,9 +1,7 @@
-import { packFile } from '../server.ts';
 import { wording } from '../wording/index.ts';
 
 interface OpenedProps {
-  readonly id: string;
-  readonly path: string;
+  readonly address: string;
   readonly what: string;
   readonly close: () => void;
 }
@@ -11,9 +9,8 @@ interface OpenedProps {
 const { pack } = wording;
 
 /** A file of the pack, seen or heard in its place. */
-export const OpenedPart = ({ id, path, what, close }: OpenedProps) => {
-  const address = packFile(id, path);
-  const isSound = /\.(mp3|flac|wav)$/.test(path);
+export const OpenedPart = ({ address, what, close }: OpenedProps) => {
+  const isSound = /\.(mp3|flac|wav)$/.test(address);
   return (
     <section className="opened" aria-label={what}>
       <h3>{what}</h3>

@@ -1,8 +1,9 @@
 import { useCallback, useEffect, useMemo, useState } from 'react';
 import { type Audience, GROUPS, type Group, type PackAnswer, type PackPart } from '../../protocol/index.ts';
 import { useNews } from '../newsroom.ts';
-import { packZip, server } from '../server.ts';
+import { packFile, packZip, server } from '../server.ts';
 import { wording } from '../wording/index.ts';
+import { BuildProgress } from './buildProgress.tsx';
 import { OpenedPart } from './openedPart.tsx';
 import { PackParts } from './packParts.tsx';
 
@@ -47,32 +48,6 @@ const usePack = (id: string, saved: boolean) => {
     ),
   );
   return { answer, said, setSaid };
-};
-
-/** How the build goes, and how to stop it. */
-const Progress = ({ answer, stop }: { readonly answer: PackAnswer; readonly stop: () => void }) => {
-  const { build } = answer;
-  if (build.kind === 'building')
-    return (
-      <div className="progress" role="status">
-        <progress value={build.fraction} max={1} aria-label={pack.building} />
-        <p>{pack.making(build.what, build.secondsLeft)}</p>
-        <button type="button" className="word" onClick={stop}>
-          {pack.stop}
-        </button>
-      </div>
-    );
-  const words =
-    build.kind === 'done'
-      ? build.failed.length === 0
-        ? pack.done
-        : pack.doneBut(build.failed)
-      : build.kind === 'failed'
-        ? build.message
-        : build.kind === 'stopped'
-          ? pack.stopped
-          : '';
-  return <p role="status">{words}</p>;
 };
 
 /** A letter's draft for each group, fetched when asked for. */
@@ -149,7 +124,7 @@ export const PackPanel = ({ id, saved, setAudience }: PackProps) => {
         </button>
       </p>
       {!isBuilding && due.length > 0 && <p className="quiet">{pack.about(secondsFor(due))}</p>}
-      <Progress answer={answer} stop={() => void server.stopBuild(id)} />
+      <BuildProgress build={answer.build} stop={() => void server.stopBuild(id)} />
       {said !== '' && (
         <p className="trouble" role="alert">
           {said}
@@ -167,7 +142,9 @@ export const PackPanel = ({ id, saved, setAudience }: PackProps) => {
           ))}
         </p>
       )}
-      {opened !== null && <OpenedPart id={id} {...opened} close={() => setOpened(null)} />}
+      {opened !== null && (
+        <OpenedPart address={packFile(id, opened.path)} what={opened.what} close={() => setOpened(null)} />
+      )}
       <p className="quiet">{pack.groups}</p>
       <PackParts
         parts={answer.parts}

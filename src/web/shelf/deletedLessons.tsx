@@ -59,9 +59,10 @@ export const DeletedLessons = ({ turn, look }: DeletedProps) => {
     work.then(look, (error: unknown) => setSaid(messageOf(error)));
   };
   if (lessons.length === 0) return null;
+  const sets = lessons.filter(({ kind }) => kind === 'set').length;
   return (
     <details className="gone">
-      <summary>{shelf.deletedLessons(lessons.length)}</summary>
+      <summary>{shelf.deletedLessons(lessons.length - sets, sets)}</summary>
       {said !== '' && (
         <p className="trouble" role="alert">
           {said}

@@ -2,6 +2,7 @@ import { useDeferredValue, useState } from 'react';
 import type { LessonCard } from '../../protocol/index.ts';
 import { Link } from '../link.tsx';
 import { server } from '../server.ts';
+import { SetList } from '../sets/setList.tsx';
 import { wording } from '../wording/index.ts';
 import { DeletedLessons } from './deletedLessons.tsx';
 import { LessonRow } from './lessonRow.tsx';
@@ -112,6 +113,7 @@ export const MyLessons = () => {
       {answer !== null && answer.matching > answer.lessons.length && (
         <p className="quiet">{shelf.more(answer.matching - answer.lessons.length)}</p>
       )}
+      {words === '' && answer !== null && <SetList turn={answer} />}
       <DeletedLessons turn={answer} look={look} />
     </main>
   );

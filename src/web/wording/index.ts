@@ -14,6 +14,7 @@ import {
   safety,
   text,
 } from './lesson.ts';
+import { sets } from './sets.ts';
 import { broken, making, shelf } from './shelf.ts';
 
 /** What the workbench says. */
@@ -26,6 +27,7 @@ export const wording = {
   minutes,
   many,
   shelf,
+  sets,
   making,
   safety,
   ladder,

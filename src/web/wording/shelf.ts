@@ -32,7 +32,13 @@ export const shelf = {
   cancel: 'Leave it',
   removed: (title: string) => `“${title}” is deleted.`,
   bringBack: 'Bring it back',
-  deletedLessons: (count: number) => many(count, 'deleted lesson', 'deleted lessons'),
+  deletedLessons: (lessons: number, sets: number) =>
+    [
+      lessons === 0 ? '' : many(lessons, 'deleted lesson', 'deleted lessons'),
+      sets === 0 ? '' : many(sets, 'deleted set', 'deleted sets'),
+    ]
+      .filter((words) => words !== '')
+      .join(', '),
   deleted: (when: string) => `deleted ${when}`,
   throwAway: 'Throw away',
   reallyThrow: 'Yes, for good, with its pack and recordings',
