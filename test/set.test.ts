@@ -24,7 +24,7 @@ beforeEach(async () => {
 });
 afterEach(() => room.leave());
 
-test('a set is stored, and built from its file: sheet, six tracks, words, manifest, zip', async () => {
+test('a set is stored, and built from its file: sheet, six tracks, page, words, manifest, zip', async () => {
   const stored = await run(
     ['set', 'lid', 'spout', '--times', '1', '--tempo', '100,110', '--save', 'sets/tea.json'],
     room.path,
@@ -44,6 +44,7 @@ test('a set is stored, and built from its file: sheet, six tracks, words, manife
   const files = (await readdir(join(room.path, 'tea'), { recursive: true })).toSorted();
   expect(files.filter((path) => path.includes('.'))).toEqual([
     'manifest.json',
+    'practice.html',
     'set.txt',
     'sheets/tea-a4.pdf',
     'tea-set.zip',

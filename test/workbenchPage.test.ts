@@ -1,10 +1,10 @@
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import axe from 'axe-core';
 import { unzipSync } from 'fflate';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { BROWSER, openBrowser } from '../bench/practiceParts/browser.ts';
+import { violations } from './accessible.ts';
 import { workRoom } from './program.ts';
 import { type Program, startProgram } from './workbenchProgram.ts';
 
@@ -67,19 +67,6 @@ const typeInText = async (on: Page, words: string): Promise<void> => {
   // The title is wrapped: each press goes to the end of one more line of it.
   for (let line = 0; line < 4; line += 1) await on.keyboard.press('End');
   await on.keyboard.type(words);
-};
-
-/** What the accessibility checker finds, in words. */
-const violations = async (on: Page): Promise<readonly string[]> => {
-  await on.evaluate(axe.source);
-  return on.evaluate(async () => {
-    const checker = (globalThis as unknown as { axe: typeof axe }).axe;
-    const { violations: found } = await checker.run(document, {
-      // Asked for by nobody here: best practices that are no rule of WCAG.
-      runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa'],
-    });
-    return found.map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 120)).join(' | ')}`);
-  });
 };
 
 beforeAll(async () => {

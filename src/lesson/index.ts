@@ -69,6 +69,7 @@ export { practiceDataOf, SLOWEST_PERCENT } from './practiceData.ts';
 export type { PracticeKey } from './practiceKeys.ts';
 export { practiceKeysOf } from './practiceKeys.ts';
 export type { PracticeMaps } from './practiceMaps.ts';
+export type { PracticeSet } from './practiceSet.ts';
 export type { PlannedChapter, RunningOrder, Segment } from './runningOrder.ts';
 export { plannedChapters, runningOrderOf } from './runningOrder.ts';
 export { runningOrderText, runningOrderVtt } from './runningOrderText.ts';

@@ -14,10 +14,13 @@ import {
   type Lesson,
   type PracticeData,
   type PracticeKey,
+  type PracticeSet,
   type PracticeVersion,
   practiceDataOf,
   practiceKeysOf,
+  titlesOf,
 } from '../lesson/index.ts';
+import { cornerWords, type TuneSet, timesWords } from '../sets/index.ts';
 import { escapeHtml as h } from './html.ts';
 
 /** Bars in a line that the page can choose from, by the room that it has. */
@@ -82,29 +85,50 @@ const NO_SCRIPT =
 const aboutLine = ({ summary, credit, teacher }: PracticeData): string =>
   [summary, credit, ...(teacher === '' || teacher === credit ? [] : ['·', teacher])].join(' ');
 
-/**
- * The learner's page of a lesson: one file that needs nothing else.
- *
- * No text of the lesson can become markup: what stands in the page itself is escaped, the rest is packed.
- */
-export const practicePage = async (
-  lesson: Lesson,
-  { engraver, bank }: { readonly engraver: Engraver; readonly bank: Bank },
-  onProgress: () => void,
+/** What a page is made with. */
+interface PageTools {
+  readonly engraver: Engraver;
+  readonly bank: Bank;
+}
+
+/** All that a page carries of one tune. */
+interface TuneParts {
+  readonly data: PracticeData;
+  readonly keys: readonly PracticeKey[];
+  readonly music: readonly ScreenMusic[];
+  readonly gain: number;
+  readonly licences: readonly string[];
+  readonly set?: PracticeSet;
+}
+
+/** @param onLine - called whenever one more layout is drawn */
+const partsOf = async (data: PracticeData, engraver: Engraver, onLine: () => void): Promise<TuneParts> => ({
+  data,
+  keys: practiceKeysOf(data),
+  music: picturesOf(data.versions, engraver, onLine),
+  gain: LIVE_GAIN,
+  licences: licencesOf(await readFile(BANK_LICENCE, 'utf8')),
+});
+
+/** What stands over the music before any script has run. */
+interface PageHead {
+  readonly title: string;
+  readonly under: string;
+}
+
+/** A page with tunes in it; the first is shown where the address asks for none. */
+const pageOf = async (
+  tunes: readonly [TuneParts, ...TuneParts[]],
+  { title, under }: PageHead,
+  bank: Bank,
 ): Promise<string> => {
   const { script, style, thread } = JSON.parse(await readFile(BUNDLE, 'utf8')) as PageBundle;
-  const data = practiceDataOf(lesson);
-  const keys = practiceKeysOf(data);
-  const parts = {
-    data,
-    keys,
-    music: picturesOf(data.versions, engraver, onProgress),
-    gain: LIVE_GAIN,
-    licences: licencesOf(await readFile(BANK_LICENCE, 'utf8')),
-  };
-  const small = smallBankOf(bank, byVoice(keys));
-  onProgress();
-  const language = data.words === 'us' ? 'en-US' : 'en-GB';
+  const small = smallBankOf(bank, byVoice(tunes.flatMap(({ keys }) => keys)));
+  const language = tunes[0].data.words === 'us' ? 'en-US' : 'en-GB';
+  const carried = tunes.map(
+    (parts, i) =>
+      `<script type="text/plain" id="lesson${i === 0 ? '' : i + 1}">${packed(new TextEncoder().encode(JSON.stringify(parts)))}</script>`,
+  );
   return `<!doctype html>
 <html lang="${language}">
 <head>
@@ -112,20 +136,58 @@ export const practicePage = async (
 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
 <meta name="referrer" content="no-referrer">
 <meta http-equiv="Content-Security-Policy" content="${h(policyOf(script))}">
-<title>${h(data.title)}: to practise</title>
+<title>${h(title)}: to practise</title>
 <style>${style}</style>
 </head>
 <body>
 <main id="page">
-<h1>${h(data.title)}</h1>
-<p class="under">${h(aboutLine(data))}</p>
-<noscript><p class="plain">${NO_SCRIPT}</p></noscript>
+<h1>${h(title)}</h1>
+${under === '' ? '' : `<p class="under">${h(under)}</p>\n`}<noscript><p class="plain">${NO_SCRIPT}</p></noscript>
 </main>
-<script type="text/plain" id="lesson">${packed(new TextEncoder().encode(JSON.stringify(parts)))}</script>
+${carried.join('\n')}
 <script type="text/plain" id="bank">${bankPart(small)}</script>
 <script type="text/plain" id="thread">${thread}</script>
 <script>${script}</script>
 </body>
 </html>
 `;
+};
+
+/**
+ * The learner's page of a lesson: one file that needs nothing else.
+ *
+ * No text of the lesson can become markup: what stands in the page itself is escaped, the rest is packed.
+ */
+export const practicePage = async (
+  lesson: Lesson,
+  { engraver, bank }: PageTools,
+  onProgress: () => void,
+): Promise<string> => {
+  const data = practiceDataOf(lesson);
+  const parts = await partsOf(data, engraver, onProgress);
+  onProgress();
+  return pageOf([parts], { title: data.title, under: aboutLine(data) }, bank);
+};
+
+/** The learner's page of a set: as `practicePage`, with all its tunes in one file, each at the set's tempi. */
+export const setPracticePage = async (
+  set: TuneSet,
+  { engraver, bank }: PageTools,
+  onProgress: () => void,
+): Promise<string> => {
+  const tunes = set.tunes.map(({ lesson, times }, i) => ({
+    title: titlesOf(lesson)[0] ?? '',
+    times: timesWords(times),
+    corner: cornerWords(set, i),
+  }));
+  const all: TuneParts[] = [];
+  for (const [place, { lesson, tempos }] of set.tunes.entries()) {
+    const data = practiceDataOf(lesson);
+    const inSet = { ...data, tempos: { ...data.tempos, ...tempos } };
+    const parts = await partsOf(inSet, engraver, onProgress);
+    all.push({ ...parts, set: { title: set.title, place, tunes } });
+  }
+  const [first, ...others] = all;
+  if (first === undefined) throw new RangeError('setPracticePage: a set of no tunes');
+  return pageOf([first, ...others], { title: set.title, under: '' }, bank);
 };

@@ -5,11 +5,15 @@ import { pdfOf } from '../print/index.ts';
 import { type SetTrack, type TuneSet, timelineOfSetTrack } from '../sets/index.ts';
 import { reusedSilence, type SilenceOf } from '../signal/index.ts';
 import { loadBank } from './loadBank.ts';
+import { setPracticePage } from './practicePage.ts';
 import { encodeTrack, renderPlayed } from './renderTrack.ts';
 import type { SetJob } from './setJobs.ts';
 import { setSheetPlanOf } from './setSheetPlanOf.ts';
 import { type SetSource, setOfSource } from './setSource.ts';
 import { setText } from './setText.ts';
+
+/** Layouts that are drawn of a tune of three versions: alone and in pairs, with one, two and four bars in a line. */
+const LAYOUTS_OF_TUNE = 15;
 
 /** What all jobs of one worker share. */
 export interface SetRoom {
@@ -66,6 +70,19 @@ export const runSetJob = async (
       return encodeTrack(sound, tagsOf(set, job.track, job.outOf, job.cover ?? null), formats, (f) =>
         onProgress(0.3 + 0.7 * f),
       );
+    }
+    case 'page': {
+      const layouts = set.tunes.length * LAYOUTS_OF_TUNE;
+      let drawn = 0;
+      const page = await setPracticePage(
+        set,
+        { engraver: await loadEngraver(), bank: await loadBank() },
+        () => {
+          drawn += 1;
+          onProgress(Math.min(0.95, drawn / layouts));
+        },
+      );
+      return [new TextEncoder().encode(page)];
     }
     case 'text':
       return [new TextEncoder().encode(setText(set))];

@@ -7,11 +7,12 @@ export type SetJob = FolderJob &
   (
     | { readonly kind: 'sheet'; readonly paper: Paper }
     | { readonly kind: 'track'; readonly track: SetTrack; readonly outOf: number }
+    | { readonly kind: 'page' }
     | { readonly kind: 'text' }
   );
 
 /** Expected seconds of work. Ours: as for a lesson's pack, a sheet for each tune. */
-const EFFORT = { sheetOfTune: 1.5, text: 0.1, trackSecond: 0.025 } as const;
+const EFFORT = { sheetOfTune: 1.5, pageOfTune: 4, text: 0.1, trackSecond: 0.025 } as const;
 
 const twoDigits = (n: number): string => String(n).padStart(2, '0');
 
@@ -45,6 +46,14 @@ export const setJobs = (set: TuneSet): readonly SetJob[] => {
         paths: formats.map((format) => `tracks/${twoDigits(track.number)}-${slug}-${track.slug}.${format}`),
       };
     }),
+    {
+      kind: 'page',
+      id: 'page/practice',
+      effort: EFFORT.pageOfTune * set.tunes.length,
+      family: 'drawing',
+      what: 'practice page of the set',
+      paths: ['practice.html'],
+    },
     {
       kind: 'text',
       id: 'text/set',

@@ -2,13 +2,16 @@ import './page.css';
 import { openSound, playerOf, type SoundOut } from '../player/index.ts';
 import { readBankPart, readLesson, threadScript } from './lessonParts.ts';
 import { buildPage } from './page.ts';
+import { placeInSet } from './placeLink.ts';
+import { setHead } from './setHead.ts';
 import { wordingFor } from './words.ts';
 
 // The learner's page: the music first, then, without anybody waiting for it, the sound.
 
-const parts = readLesson();
+const parts = readLesson(placeInSet(location.hash) ?? 0);
 const words = wordingFor(parts.data.words);
 const host = document.getElementById('page') ?? document.body;
+if (parts.set !== undefined) host.append(setHead(parts.set, parts.data, words));
 const page = buildPage(parts, host);
 
 /** A page that is opened with "pieces" among its words does without the worklet. */
@@ -33,6 +36,12 @@ const begin = async (): Promise<void> => {
   });
   sound.send({ kind: 'prepare', keys: parts.keys });
 };
+
+// Another tune of the set is another page: what was there is left as a whole.
+addEventListener('hashchange', () => {
+  const place = placeInSet(location.hash);
+  if (place !== null && parts.set !== undefined && place !== parts.set.place) location.reload();
+});
 
 // The music is seen before the sound is worked on.
 requestAnimationFrame(() =>

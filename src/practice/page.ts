@@ -117,8 +117,8 @@ const sayBar = ({ parts, tune }: Desk, saying: Saying, bar: number): void => {
 };
 
 /** The link to what is seen now: into the address line, and to where copies go. */
-const giveLink = ({ state, tune, words }: Desk, saying: Saying): void => {
-  const link = linkTo(state, tune.numbers);
+const giveLink = ({ state, tune, words, parts }: Desk, saying: Saying): void => {
+  const link = linkTo(state, tune.numbers, parts.set?.place ?? null);
   history.replaceState(null, '', link);
   const said = (copied: boolean): void => saying.say('', copied ? words.linkCopied : words.linkIs(link));
   if (navigator.clipboard === undefined) said(false);

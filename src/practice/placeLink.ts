@@ -8,9 +8,10 @@ export type BarNumbers = readonly (number | null)[];
  * The words behind the address that open the page at a place.
  *
  * "full,bar13-16,loop,at60": version (two joined by "+"), bars by their printed numbers, whether they are repeated,
- * tempo in hundredths. What is left out stays as the page would have it.
+ * tempo in hundredths; before them "tune2" in the page of a set. What is left out stays as the page would have it.
+ * @param place - which tune of a set, from 0; null: the page is of one lesson
  */
-export const linkTo = (state: State, numbers: BarNumbers): string => {
+export const linkTo = (state: State, numbers: BarNumbers, place: number | null): string => {
   const from = state.loop?.from ?? state.at;
   const to = state.loop?.to ?? from;
   const [first, last] = [from, to].map((bar) => (bar === null ? null : numberNear(bar, numbers)));
@@ -19,11 +20,27 @@ export const linkTo = (state: State, numbers: BarNumbers): string => {
       ? []
       : [first === last ? `bar${first}` : `bar${first}-${last}`];
   return `#${[
+    ...(place === null ? [] : [tuneWord(place)]),
     state.versions.join('+'),
     ...bars,
     ...(state.loop === null ? [] : ['loop']),
     `at${state.percent}`,
   ].join(',')}`;
+};
+
+/** The word that asks for a tune of a set. */
+const tuneWord = (place: number): string => `tune${place + 1}`;
+
+/** The address of a tune of this page's set, from 0. */
+export const tuneLink = (place: number): string => `#${tuneWord(place)}`;
+
+/** Which tune of a set the words behind the address ask for, from 0; null: none. */
+export const placeInSet = (hash: string): number | null => {
+  for (const word of wordsIn(hash)) {
+    const [, number] = /^tune([1-9])$/.exec(word) ?? [];
+    if (number !== undefined) return Number(number) - 1;
+  }
+  return null;
 };
 
 const numberNear = (bar: number, numbers: BarNumbers): number | null =>

@@ -28,7 +28,7 @@ test.each([
     change: { versions: ['bones', 'plain'], loop: null, at: 4, percent: 100 },
   },
 ])('$link opens what it was made from', ({ link, change }) => {
-  expect(linkTo({ ...first, ...change }, numbers)).toBe(link);
+  expect(linkTo({ ...first, ...change }, numbers, null)).toBe(link);
   expect(placeIn(link, data, numbers)).toEqual(change);
 });
 

@@ -26,6 +26,8 @@ interface OnSight {
   readonly playOn: string;
   readonly fromHere: (bar: string) => string;
   readonly fromTheStart: string;
+  readonly tunesOfSet: string;
+  readonly atItsEnd: string;
 }
 
 /** Ways to practise. */
@@ -137,6 +139,8 @@ const onSight = ({ language, bar }: Variety): OnSight => ({
   playOn: 'Play on',
   fromHere: (name) => `From ${small(name)}`,
   fromTheStart: 'From the start',
+  tunesOfSet: 'Tunes of the set',
+  atItsEnd: 'How it goes into the next',
 });
 
 /** Ways to practise. */
