@@ -100,6 +100,7 @@ export const layers = {
       'store',
       'intake',
       'pack',
+      'engrave',
       'audio',
       'lessonfile',
       'sets',

@@ -6,4 +6,4 @@ export { readSetFile, setJsonSchema, writeSetFile } from './setFile.ts';
 export type { ChangedLesson, SettingsChange } from './withSettings.ts';
 export { withSettings } from './withSettings.ts';
 export type { ReadWords } from './wordsFile.ts';
-export { readWordsFile, wordsJsonSchema } from './wordsFile.ts';
+export { readWordsFile, wordsJsonSchema, writeWordsFile } from './wordsFile.ts';

@@ -7,6 +7,7 @@ import {
 } from '../lesson/index.ts';
 import { z } from './form.ts';
 import { ornamentNames } from './namesForm.ts';
+import { printedJson } from './printedJson.ts';
 import { type LessonProblem, readJson } from './readJson.ts';
 
 /** The version of words.json that is read. */
@@ -54,6 +55,8 @@ export type ReadWords =
   | { readonly kind: 'words'; readonly names: Partial<OrnamentNames>; readonly standing: StandingWords }
   | { readonly kind: 'problem'; readonly problems: readonly LessonProblem[] };
 
+type Words = Extract<ReadWords, { kind: 'words' }>;
+
 /** Drops what is absent, so that what stands elsewhere can take its place. */
 const present = (value: object): object =>
   Object.fromEntries(Object.entries(value).filter(([, v]) => v !== undefined));
@@ -68,6 +71,22 @@ export const readWordsFile = (text: string): ReadWords => {
   const { names = {}, techniques = {} } = read.data;
   const standing = Object.entries(techniques).map(([key, note]) => [key, present(note) as StandingNote]);
   return { kind: 'words', names: present(names), standing: Object.fromEntries(standing) };
+};
+
+/** words.json, to be read by people too: what is empty is left out. */
+export const writeWordsFile = ({ names, standing }: Pick<Words, 'names' | 'standing'>): string => {
+  const techniques = Object.fromEntries(
+    TECHNIQUES.flatMap((technique) => {
+      const note = present(standing[technique] ?? {});
+      return Object.keys(note).length === 0 ? [] : [[technique, note]];
+    }),
+  );
+  return printedJson({
+    format: 'tuneladder-words',
+    version: WORDS_VERSION,
+    ...(Object.keys(names).length === 0 ? {} : { names }),
+    ...(Object.keys(techniques).length === 0 ? {} : { techniques }),
+  });
 };
 
 /** The JSON Schema of words.json: docs/words.schema.json holds it for editors and other programs. */

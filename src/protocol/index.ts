@@ -1,3 +1,5 @@
+export type { CompareAnswer } from './compare.ts';
+export { compareAnswer } from './compare.ts';
 export type { Checkpoints, LessonTexts, SaveAnswer, SaveRequest, StoredLesson } from './lesson.ts';
 export { checkpoints, lessonTexts, saveAnswer, saveRequest, storedLesson } from './lesson.ts';
 export type { News } from './news.ts';
@@ -16,3 +18,5 @@ export {
   shelfAnswer,
   tunesAnswer,
 } from './shelf.ts';
+export type { OwnNames, StandingWish, TechniquesAnswer, WordsRequest } from './technique.ts';
+export { techniquesAnswer, wordsRequest, wordsSaved } from './technique.ts';

@@ -5,7 +5,7 @@ import { readWordsFile } from '../lessonfile/index.ts';
 import { readTextFile } from '../store/index.ts';
 
 /** A teacher's standing words. */
-const WORDS_FILE = 'words.json';
+export const WORDS_FILE = 'words.json';
 
 /** A folder's words.json as text, empty where there is none that can be read, and in sentences why it cannot. */
 interface WordsText {
@@ -13,7 +13,8 @@ interface WordsText {
   readonly problems: readonly string[];
 }
 
-const wordsTextIn = async (folder: string): Promise<WordsText> => {
+/** Reads a folder's words.json. */
+export const wordsTextIn = async (folder: string): Promise<WordsText> => {
   const path = join(folder, WORDS_FILE);
   if ((await stat(path).catch(() => null)) === null) return { text: '', problems: [] };
   const file = await readTextFile(path);

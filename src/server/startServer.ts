@@ -7,6 +7,7 @@ import { type Context, Hono } from 'hono';
 import { bodyLimit } from 'hono/body-limit';
 import { openShelf } from '../shelf/index.ts';
 import { codeOf, WorldError, worldError } from '../store/index.ts';
+import { addCompareRoutes } from './compareRoutes.ts';
 import { guardOf } from './guard.ts';
 import { addLessonRoutes } from './lessonRoutes.ts';
 import { newsDesk } from './newsDesk.ts';
@@ -18,7 +19,9 @@ import { refuse, refuseTooLarge } from './refuse.ts';
 import { keyOfShelf } from './session.ts';
 import { addSetRoutes } from './setRoutes.ts';
 import { addShelfRoutes } from './shelfRoutes.ts';
+import { techniqueBookOf } from './techniqueBook.ts';
 import { dayOf } from './today.ts';
+import { addWordsRoutes } from './wordsRoutes.ts';
 import type { Workbench } from './workbench.ts';
 
 /** How to start the workbench's server. */
@@ -106,6 +109,8 @@ const appOf = (workbench: Workbench, key: string, port: () => number): Hono => {
   addLessonRoutes(app, workbench);
   addSetRoutes(app, workbench);
   addPackRoutes(app, workbench);
+  addWordsRoutes(app, workbench);
+  addCompareRoutes(app, workbench);
   addPageRoutes(app, workbench);
   app.notFound((context) => refuse(context, 404, 'There is nothing at this address.'));
   app.onError((error, context) =>
@@ -128,11 +133,12 @@ export const startServer = async (options: ServerOptions): Promise<RunningServer
   shelf.onNews(news.tell);
   const today = (): string => dayOf(now());
   const packs = packsOf({ shelf, today, onState: (id, build) => news.tell({ kind: 'build', id, build }) });
+  const techniques = techniqueBookOf(shelf, today);
   const shownFolder = shownPath(shelf.folder);
   const page = options.page ?? new URL('../workbench/', import.meta.url);
   const key = await keyOfShelf(shelf.folder, now());
   let port = 0;
-  const app = appOf({ shelf, packs, news, shownFolder, today, page }, key, () => port);
+  const app = appOf({ shelf, packs, techniques, news, shownFolder, today, page }, key, () => port);
   const server = createServer(getRequestListener(app.fetch));
   try {
     port = await listen(server, options.port ?? USUAL_PORT);
@@ -146,6 +152,7 @@ export const startServer = async (options: ServerOptions): Promise<RunningServer
     shownFolder,
     close: async () => {
       news.close();
+      await techniques.close();
       await packs.close();
       await closeSoon(server);
       await shelf.close();

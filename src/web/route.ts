@@ -6,6 +6,8 @@ export type Route =
   | { readonly page: 'new' }
   | { readonly page: 'lesson'; readonly id: string }
   | { readonly page: 'camera'; readonly id: string }
+  | { readonly page: 'techniques' }
+  | { readonly page: 'compare'; readonly first: string | null; readonly second: string | null }
   | { readonly page: 'newSet' }
   | { readonly page: 'set'; readonly id: string }
   | { readonly page: 'nowhere' };
@@ -13,6 +15,11 @@ export type Route =
 const routeOf = (path: string): Route => {
   if (path === '/') return { page: 'shelf' };
   if (path === '/new') return { page: 'new' };
+  if (path === '/techniques') return { page: 'techniques' };
+  if (path === '/compare') return { page: 'compare', first: null, second: null };
+  const [, first, second] = /^\/compare\/([^/]+)\/([^/]+)$/.exec(path) ?? [];
+  if (first !== undefined && second !== undefined)
+    return { page: 'compare', first: decodeURIComponent(first), second: decodeURIComponent(second) };
   if (path === '/set') return { page: 'newSet' };
   const [, set] = /^\/set\/([^/]+)$/.exec(path) ?? [];
   if (set !== undefined) return { page: 'set', id: decodeURIComponent(set) };
@@ -23,6 +30,19 @@ const routeOf = (path: string): Route => {
 
 /** Address of a lesson. */
 export const lessonAddress = (id: string): string => `/lesson/${encodeURIComponent(id)}`;
+
+/** Address of a lesson, opened at a bar of so printed a number. */
+export const barAddress = (id: string, bar: number): string => `${lessonAddress(id)}#bar${bar}`;
+
+/** The bar that the address asks for, by its printed number; null: none. */
+export const barAskedFor = (): number | null => {
+  const [, number] = /^#bar(\d+)$/.exec(location.hash) ?? [];
+  return number === undefined ? null : Number(number);
+};
+
+/** Address of two lessons compared. */
+export const compareAddress = (first: string, second: string): string =>
+  `/compare/${encodeURIComponent(first)}/${encodeURIComponent(second)}`;
 
 /** Address of a set. */
 export const setAddress = (id: string): string => `/set/${encodeURIComponent(id)}`;

@@ -1,7 +1,9 @@
 import {
   type Checkpoints,
+  type CompareAnswer,
   type CornerAnswer,
   checkpoints,
+  compareAnswer,
   cornerAnswer,
   type DeletedAnswer,
   deletedAnswer,
@@ -29,8 +31,12 @@ import {
   setsAnswer,
   shelfAnswer,
   storedLesson,
+  type TechniquesAnswer,
   type TunesAnswer,
+  techniquesAnswer,
   tunesAnswer,
+  type WordsRequest,
+  wordsSaved,
 } from '../protocol/index.ts';
 import { wording } from './wording/index.ts';
 
@@ -139,6 +145,11 @@ export const server = {
   stopSet: async (id: string): Promise<void> => {
     await answerOf(set(id, '/pack'), { method: 'DELETE' });
   },
+  techniques: (): Promise<TechniquesAnswer> => ask(techniquesAnswer, '/api/techniques'),
+  saveWords: (request: WordsRequest): Promise<{ revision: string }> =>
+    ask(wordsSaved, '/api/words', { method: 'PUT', json: request }),
+  compare: (first: string, second: string): Promise<CompareAnswer> =>
+    ask(compareAnswer, `/api/compare/${encodeURIComponent(first)}/${encodeURIComponent(second)}`),
   bank: async (): Promise<ArrayBuffer> => {
     const response = await fetch('/bank');
     if (!response.ok) throw new Refused(wording.refused(response.status), response.status);

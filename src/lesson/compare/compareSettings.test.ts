@@ -39,6 +39,15 @@ describe('two settings', () => {
       ]
     `);
   });
+  test('the same notes bowed otherwise, and other chords where both have some', () => {
+    expect(compared('|:(GA)Bc dedB|"G"c2AF DEFA|GABc dedB|cAFA G4:|').told).toEqual([
+      '1/1 The same notes, bowed otherwise.',
+    ]);
+    const [one, other] = [lesson('|:"G"GABc "D"dedB|c8:|'), lesson('|:"G"GABc "C"dedB|c8:|')];
+    expect(compareSettings(one, other).bars.flatMap(({ differences }) => differences)).toEqual([
+      'Chords: G on beat 1 and D on beat 3 in the first, G on beat 1 and C on beat 3 in the second.',
+    ]);
+  });
   test('in another key they are compared in the first one', () => {
     const { told, moved } = compared('|:ABcd efec|d2BG EFGB|ABcd efec|dBGB A4:|', 'A');
     expect(told).toEqual([]);

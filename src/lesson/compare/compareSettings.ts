@@ -5,6 +5,7 @@ import {
   midiOf,
   notatedBeatOf,
   type PitchClass,
+  printedChord,
   printedName,
   transposedPitch,
   upTo,
@@ -201,6 +202,27 @@ const between = (first: Score, second: Score): Interval | null => {
   return { steps: up.steps + 7 * octaves, semitones: up.semitones + 12 * octaves };
 };
 
+/** Written chords with their places: "G on beat 1". */
+const chordsIn = (bar: Bar): readonly string[] =>
+  bar.chords.flatMap(({ chord, onset }) =>
+    chord === null ? [] : [`${printedChord(chord)} ${placeOf(onset, bar)}`],
+  );
+
+/** Written chords that only one of two bars has; where one bar has none, the teacher has just not written any. */
+const chordDifferences = (first: Bar, second: Bar): readonly string[] => {
+  const [a, b] = [chordsIn(first), chordsIn(second)];
+  if (a.length === 0 || b.length === 0 || a.join() === b.join()) return [];
+  return [`Chords: ${joined(a)} in the first, ${joined(b)} in the second.`];
+};
+
+/** Where slurs begin and end and which bow is written, note by note. */
+const bowingOf = (bar: Bar): string =>
+  bar.events
+    .map((event) =>
+      event.kind === 'note' ? `${event.slurs.opens}${event.slurs.closes}${event.bow ?? '-'}` : 'r',
+    )
+    .join();
+
 const tableOf = (score: Score): readonly (TableBar & { readonly own: Bar })[] =>
   barsOf(score).map(({ bar, part, index }) => ({
     part,
@@ -238,8 +260,9 @@ const summaryOf = (bars: readonly ComparedBar[], words: Words): readonly string[
 /**
  * How do two settings of one tune differ, bar by bar?
  *
- * Bars are paired by what they sound like in "all the notes"; ornaments are those of the full versions. A second setting in
- * another key is moved to the first one's before.
+ * Bars are paired by what they sound like in "all the notes"; ornaments are those of the full versions. Bowing is told where
+ * the notes are the same, chords where both have written some. A second setting in another key is moved to the first one's
+ * before, and its chords are not compared.
  */
 export const compareSettings = (first: Lesson, second: Lesson): Comparison => {
   const moved = between(first.versions.plain, second.versions.plain);
@@ -252,7 +275,12 @@ export const compareSettings = (first: Lesson, second: Lesson): Comparison => {
     number: own.number,
   });
   const differencesOf = (old: (typeof olds)[number], fresh: (typeof news)[number]): readonly string[] => [
-    ...(old.fingerprint === fresh.fingerprint ? [] : noteDifferences(old.own, fresh.own)),
+    ...(old.fingerprint !== fresh.fingerprint
+      ? noteDifferences(old.own, fresh.own)
+      : bowingOf(old.own) === bowingOf(fresh.own)
+        ? []
+        : ['The same notes, bowed otherwise.']),
+    ...(moved === null ? chordDifferences(old.own, fresh.own) : []),
     ...ornamentDifferences(kindsAt(first, barOf(old)), kindsAt(second, barOf(fresh))),
   ];
   const bars: ComparedBar[] = olds.map((old, o) => {

@@ -14,6 +14,7 @@ import { PanelBeside } from './panelBeside.tsx';
 import { Elsewhere } from './safetyLine.tsx';
 import { Stage } from './stage.tsx';
 import { TopBar } from './topBar.tsx';
+import { useBarAsked } from './useBarAsked.ts';
 import { useChosenInView } from './useChosenInView.ts';
 import { useDesk } from './useDesk.ts';
 import { useKeys } from './useKeys.ts';
@@ -107,6 +108,7 @@ export const LessonPage = ({ id, stored, desk }: PageProps) => {
   });
   const { ladder } = work;
   const bars = ladder?.bars ?? [];
+  useBarAsked(bars, change);
   // Bars that were chosen may have gone from the text since.
   const isThere = remembered.chosen !== null && remembered.chosen.to < bars.length;
   const view = useMemo(

@@ -12,10 +12,12 @@ interface FinderProps {
   /** Ids of lessons that are chosen already. */
   readonly chosen: readonly string[];
   readonly add: (card: LessonCard) => void;
+  /** What choosing one is called; default "Add". */
+  readonly word?: string;
 }
 
 /** Finds lessons to put into a set. */
-export const LessonFinder = ({ chosen, add }: FinderProps) => {
+export const LessonFinder = ({ chosen, add, word = sets.add }: FinderProps) => {
   const [typed, setTyped] = useState('');
   const { answer, trouble } = useShelf(useDeferredValue(typed.trim()));
   const offered = (answer?.lessons ?? []).filter(({ id, broken }) => broken === null && !chosen.includes(id));
@@ -36,10 +38,10 @@ export const LessonFinder = ({ chosen, add }: FinderProps) => {
             <button
               type="button"
               className="word"
-              aria-label={sets.addTitle(card.title)}
+              aria-label={sets.of(word, card.title)}
               onClick={() => add(card)}
             >
-              {sets.add}
+              {word}
             </button>{' '}
             <b>{card.title}</b>{' '}
             <span className="quiet">{[card.dance, card.key].filter((w) => w !== '').join(' in ')}</span>

@@ -43,6 +43,12 @@ export const SetList = ({ turn }: { readonly turn: unknown }) => {
         <Link to="/set" className="word">
           {sets.make}
         </Link>
+        <Link to="/techniques" className="word">
+          {wording.techniques.link}
+        </Link>
+        <Link to="/compare" className="word">
+          {wording.comparing.link}
+        </Link>
       </p>
     </section>
   );

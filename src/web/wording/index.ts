@@ -16,6 +16,7 @@ import {
 } from './lesson.ts';
 import { sets } from './sets.ts';
 import { broken, making, shelf } from './shelf.ts';
+import { comparing, techniques } from './techniques.ts';
 
 /** What the workbench says. */
 export const wording = {
@@ -28,6 +29,8 @@ export const wording = {
   many,
   shelf,
   sets,
+  techniques,
+  comparing,
   making,
   safety,
   ladder,

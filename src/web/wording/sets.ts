@@ -12,7 +12,6 @@ export const sets = {
   choose: 'Choose two to four lessons in the order of playing.',
   find: 'Find a lesson',
   add: 'Add',
-  addTitle: (title: string) => `Add: ${title}`,
   inIt: 'In this order',
   nothingYet: 'Nothing chosen yet.',
   full: 'A set has four tunes at most.',
