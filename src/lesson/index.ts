@@ -77,7 +77,7 @@ export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './setting
 export { DEFAULT_SETTINGS, SOUND_FORMATS, STAY_DOWN_SHEETS } from './settings.ts';
 export { slugOf } from './slug.ts';
 export type { SuggestionNote } from './suggestionNotes.ts';
-export { suggestionNotesOf } from './suggestionNotes.ts';
+export { suggestedKinds, suggestionNotesOf } from './suggestionNotes.ts';
 export type { TrackChoice, TrackPerformance, TrackPlan } from './trackPlan.ts';
 export {
   clockTime,

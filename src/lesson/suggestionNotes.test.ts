@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { ornamentsOf } from '../fiddle/index.ts';
 import { readAbc } from '../notation/index.ts';
 import type { AcceptedEntry } from './acceptedOrnaments.ts';
-import { DEFAULT_SETTINGS, type Lesson, lessonOf, suggestionNotesOf } from './index.ts';
+import { DEFAULT_SETTINGS, type Lesson, lessonOf, suggestedKinds, suggestionNotesOf } from './index.ts';
 
 const TUNE =
   'X:1\nR:reel\nM:4/4\nL:1/8\nK:G\n|:G3B d2Bd|efge dBAB|G3B dBBA|GEED E2DE|G3B d2Bd|efge d2Bd|e2dB cAFA|BGAF G4:|\n';
@@ -67,4 +67,16 @@ test('an ornament whose bar has changed is left out and told', () => {
   const lost: AcceptedEntry = { anchor: { part: 'A', bar: 0, plain: 'D4:1' }, onset: '0', kind: 'cut' };
   const gone: AcceptedEntry = { anchor: { part: 'C', bar: 0, plain: 'D4:1' }, onset: '0', kind: 'cut' };
   expect(lessonWith([lost, gone]).ornamentsLeft).toEqual([lost, gone]);
+});
+
+test('kinds are called by the teacher’s own words', () => {
+  const lesson = lessonWith([]);
+  const named = {
+    ...lesson,
+    settings: { ...lesson.settings, names: { ...lesson.settings.names, cut: 'flick' } },
+  };
+  expect(suggestionNotesOf(named).map(({ what }) => what)).toContain('Flick on E: F♯ before it');
+  expect(suggestedKinds(named, 'cut')).toBe('flicks');
+  expect(suggestedKinds(named, 'doubleGrace')).toBe('two flicks');
+  expect(suggestedKinds(lesson, 'longRoll')).toBe('long rolls');
 });

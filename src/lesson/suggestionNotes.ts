@@ -10,6 +10,7 @@ import {
 } from '../versions/index.ts';
 import { type AcceptedEntry, acceptedEntry } from './acceptedOrnaments.ts';
 import type { Lesson } from './lesson.ts';
+import { ornamentWords } from './notes/index.ts';
 import { barWord, capital, joined, noteValueName, type Words } from './words.ts';
 
 /** A suggested ornament in words. */
@@ -31,23 +32,23 @@ export interface SuggestionNote {
   readonly accept: AcceptedEntry;
 }
 
-const NAMES: Readonly<Record<SiteKind, string>> = {
-  cut: 'cut',
-  doubleGrace: 'two cuts',
-  shortRoll: 'short roll',
-  longRoll: 'long roll',
-  treble: 'treble',
-  runTriplet: 'run-triplet',
-  slide: 'slide',
-  drone: 'drone',
-  unison: 'unison',
-};
+/** What a kind is called in a lesson: by the teacher's own words where there are some. */
+const nameIn = ({ settings: { names, words } }: Lesson, kind: SiteKind): string =>
+  kind === 'doubleGrace'
+    ? `two ${ornamentWords('cut', names, words).names}`
+    : ornamentWords(kind, names, words).name;
+
+/** What several of a kind are called in a lesson: "long rolls". */
+export const suggestedKinds = (lesson: Lesson, kind: SiteKind): string =>
+  kind === 'doubleGrace'
+    ? nameIn(lesson, kind)
+    : ornamentWords(kind, lesson.settings.names, lesson.settings.words).names;
 
 const ORDINALS: readonly string[] = ['open', 'first', 'second', 'third', 'fourth'];
 const ordinal = (finger: Finger | undefined): string => ORDINALS[finger ?? 0] ?? '';
 
-const whatOf = ({ kind, pitch, others, beside }: OrnamentSuggestion): string => {
-  const [on, name] = [printedName(pitch), capital(NAMES[kind])];
+const whatOf = (lesson: Lesson, { kind, pitch, others, beside }: OrnamentSuggestion): string => {
+  const [on, name] = [printedName(pitch), capital(nameIn(lesson, kind))];
   const comes = joined(others.map(printedName));
   switch (kind) {
     case 'cut':
@@ -69,7 +70,8 @@ const accentWords = (accent: string, { beat }: OrnamentSuggestion, words: Words)
   return accent === 'beat' ? `it marks beat ${beat}` : `it marks the off-beat after beat ${beat}`;
 };
 
-const reasonWords = (reason: Reason, suggestion: OrnamentSuggestion, words: Words): string => {
+const reasonWords = (reason: Reason, suggestion: OrnamentSuggestion, lesson: Lesson): string => {
+  const { words } = lesson.settings;
   switch (reason.kind) {
     case 'partsEqual':
       return 'it parts two notes of one pitch';
@@ -97,7 +99,7 @@ const reasonWords = (reason: Reason, suggestion: OrnamentSuggestion, words: Word
     case 'comesAgain':
       return `the ${barWord(words)} comes ${reason.times} times, with the same each time`;
     case 'varied':
-      return `the ${barWord(words)} came before, with a ${NAMES[reason.from].replace(/^two /, 'pair of ')}`;
+      return `the ${barWord(words)} came before, with a ${nameIn(lesson, reason.from).replace(/^two /, 'pair of ')}`;
     default:
       return reason satisfies never;
   }
@@ -154,12 +156,12 @@ export const suggestionNotesOf = (
     const { part, bar: index } = suggestion.address;
     const bar = lesson.versions.plain.parts.find((p) => p.label === part)?.bars[index];
     const number = bar?.number ?? null;
-    const reasons = suggestion.reasons.map((reason) => reasonWords(reason, suggestion, words));
+    const reasons = suggestion.reasons.map((reason) => reasonWords(reason, suggestion, lesson));
     return {
       place: `${capital(barWord(words))} ${number ?? `in part ${part}`}, beat ${suggestion.beat}`,
       number,
       kind: suggestion.kind,
-      what: whatOf(suggestion),
+      what: whatOf(lesson, suggestion),
       reason: `${capital(reasons.join('; '))}.`,
       finger: fingerOf(suggestion),
       bow: bowOf(suggestion),

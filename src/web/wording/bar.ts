@@ -29,17 +29,6 @@ export const bar = {
   refuseOf: (what: string) => `Take it out: ${what}`,
   acceptAll: (count: number, name: string) => `Accept all ${count}: ${name}`,
   accepted: (kind: string) => `${kind}, accepted`,
-  ornament: {
-    cut: 'cuts',
-    doubleGrace: 'two cuts',
-    shortRoll: 'short rolls',
-    longRoll: 'long rolls',
-    treble: 'trebles',
-    runTriplet: 'run-triplets',
-    slide: 'slides',
-    drone: 'drones',
-    unison: 'unisons',
-  },
   howHard: 'How hard it is',
   hard: (name: string, word: string, why: readonly string[]) =>
     why.length === 0 ? `${name}: ${word}.` : `${name}: ${word}; most of all ${why.join(' and ')}.`,

@@ -3,10 +3,12 @@ import { type Engraver, engraveSnippet } from '../../engrave/index.ts';
 import { difficultyOf, fingeringOf, type WorkParts } from '../../fiddle/index.ts';
 import {
   barChoicesOf,
+  capital,
   fingeringOptionsOf,
   keptRemarks,
   type Lesson,
   type LessonVersion,
+  suggestedKinds,
   suggestionNotesOf,
   teachingNotesOf,
 } from '../../lesson/index.ts';
@@ -134,7 +136,12 @@ const ornamentsIn = ({ lesson, placed }: Place): Pick<BarReport, 'ornaments' | '
   );
   const there = accepted.map((entry): BarOrnament => {
     const note = known.get(JSON.stringify([entry.anchor, entry.onset, entry.kind]));
-    return { what: note?.what ?? words.accepted(entry.kind), about: '', entry, isAccepted: true };
+    return {
+      what: note?.what ?? words.accepted(capital(suggestedKinds(lesson, entry.kind))),
+      about: '',
+      entry,
+      isAccepted: true,
+    };
   });
   const free = suggested.filter(
     ({ accept }) => isHere(accept) && !accepted.some((entry) => sameEntry(entry, accept)),
@@ -143,7 +150,7 @@ const ornamentsIn = ({ lesson, placed }: Place): Pick<BarReport, 'ornaments' | '
   for (const { kind } of suggested) counts.set(kind, (counts.get(kind) ?? 0) + 1);
   const kinds = [...new Set(free.map((note) => note.kind))].map((kind) => ({
     kind,
-    name: words.ornament[kind],
+    name: suggestedKinds(lesson, kind),
     count: counts.get(kind) ?? 0,
   }));
   return {
