@@ -1,4 +1,6 @@
+import { toNumber, wholeNotes } from '../../src/core/index.ts';
 import { draftFrom, type Heard, hear, type Listening, understood } from '../../src/listen/index.ts';
+import { barLengthOf, DANCES } from '../../src/music/index.ts';
 import { aubioNotes } from './aubio.ts';
 import { draftShare } from './draftNotes.ts';
 import type { TakenTune } from './material.ts';
@@ -29,14 +31,11 @@ export interface Examined {
   readonly draft: number;
 }
 
-/** Quavers of bar and beat of each dance. */
-const METRES: Readonly<Record<string, { readonly quavers: number; readonly beat: number }>> = {
-  reel: { quavers: 8, beat: 4 },
-  hornpipe: { quavers: 8, beat: 2 },
-  jig: { quavers: 6, beat: 3 },
-  slipJig: { quavers: 9, beat: 3 },
-  polka: { quavers: 4, beat: 2 },
-};
+/** Quavers of the tune's bar and of its dance's beat: what is given where the tune is not. */
+const metreOf = ({ score, dance }: TakenTune): { readonly quavers: number; readonly beat: number } => ({
+  quavers: Math.round(8 * toNumber(barLengthOf(score.metre) ?? wholeNotes(1, 1))),
+  beat: Math.round(8 * toNumber(DANCES[dance].beat)),
+});
 
 /** A beat counts as found within this, seconds. Source: the tolerance usual in beat tracking (70 ms). */
 const BEAT_NEAR = 0.07;
@@ -64,11 +63,11 @@ export const examined = (take: Take, tune: TakenTune, withAubio: boolean): Exami
   const { truth, sound } = take;
   const before = process.cpuUsage().user;
   const heard: Heard = hear(sound.samples, sound.rate);
-  const metre = METRES[tune.dance];
-  const byEar = understood(heard, sound.rate, metre === undefined ? {} : { metre });
+  const metre = metreOf(tune);
+  const byEar = understood(heard, sound.rate, { metre });
   const work = (process.cpuUsage().user - before) / 1e6;
   const known = understood(heard, sound.rate, { score: tune.score });
-  const simple = metre !== undefined && metre.beat !== 3;
+  const simple = metre.beat !== 3;
   return {
     name: take.name,
     seconds: heard.seconds,
@@ -81,6 +80,6 @@ export const examined = (take: Take, tune: TakenTune, withAubio: boolean): Exami
     swingError: simple && truth.swing !== null ? Math.abs((byEar.swing?.ratio ?? 0) - truth.swing) : null,
     onsetErrors: onsetErrorsOf(truth, known),
     barErrors: barErrorsOf(truth, known),
-    draft: draftShare(draftFrom(byEar)?.score ?? null, tune.score, metre?.quavers ?? 8),
+    draft: draftShare(draftFrom(byEar)?.score ?? null, tune.score, metre.quavers),
   };
 };

@@ -2,7 +2,15 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { danceOfScore } from '../../src/fiddle/index.ts';
 import { barLengthOf, DANCES, type DanceId } from '../../src/music/index.ts';
 import { readAbc } from '../../src/notation/index.ts';
-import { barsOf, fieldsOf, notesOf, playedOrder, type Score, titleOf } from '../../src/score/index.ts';
+import {
+  barsOf,
+  fieldsOf,
+  notesOf,
+  playedOrder,
+  runningNoteOf,
+  type Score,
+  titleOf,
+} from '../../src/score/index.ts';
 
 /** A tune to make a recording of. */
 export interface TakenTune {
@@ -45,11 +53,18 @@ const corpusScores = (root: URL): readonly Score[] => {
   });
 };
 
-/** A tune that a session would play: two parts or so of full bars, first-position notes, one metre. */
+/**
+ * A tune that a session would play: two parts or so of full bars, first-position notes, one metre, in running quavers.
+ *
+ * Dances' tempi are said for quavers: a hornpipe or polka written in semiquavers would be played twice as fast as anybody
+ * plays it.
+ */
 const isPlayable = (score: Score): boolean => {
   const bars = barsOf(score);
   const numbered = bars.filter((b) => b.bar.role === 'full');
   const full = barLengthOf(score.metre);
+  const running = runningNoteOf(score);
+  if (running.num !== 1 || running.den !== 8) return false;
   if (full === null || numbered.length < 16 || numbered.length > 34) return false;
   const order = playedOrder(score).length;
   return order >= 15 && order <= 38 && bars.every((b) => barLengthOf(b.bar.metre)?.num === full.num);

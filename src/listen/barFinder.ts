@@ -1,4 +1,5 @@
-import { DANCES, isCompound, metre } from '../music/index.ts';
+import { chromaOf, DANCES, isCompound, metre } from '../music/index.ts';
+import { keyOfNotes } from './keyFinder.ts';
 import { BAR_KINDS, type BarKind, PHRASE_BARS, type Standing } from './metreData.ts';
 
 /** The tune quaver by quaver. */
@@ -30,15 +31,62 @@ const likenessAt = (pitch: Int16Array, lag: number): number => {
 
 /** Nothing is rarer than this: players do what printed tunes don't. Ours. */
 const LEAST_SHARE = 0.02;
+/** Share of notes whose beginning is not heard: the same note again in one long bow. Ours. */
+const LOST = 0.12;
+
+/** How likely it is to hear that on this place of a bar. */
+const likelihood = (kind: BarKind, place: number, standing: Standing): number => {
+  const [none, short, long] = kind.profile[place] ?? [0, 0, 0];
+  const heard = [none + LOST * (short + long), (1 - LOST) * short, (1 - LOST) * long + LOST * short];
+  return Math.max(LEAST_SHARE, heard[standing] ?? LEAST_SHARE);
+};
 
 /** What the standing of the quavers says for bars that begin at `phase`, per quaver. */
 const profileScore = (quavers: Quavers, kind: BarKind, phase: number): number => {
   let sum = 0;
   quavers.standing.forEach((standing, q) => {
     const place = (((q - phase) % kind.quavers) + kind.quavers) % kind.quavers;
-    sum += Math.log(Math.max(LEAST_SHARE, kind.profile[place]?.[standing] ?? LEAST_SHARE));
+    sum += Math.log(likelihood(kind, place, standing));
   });
   return sum / Math.max(1, quavers.standing.length);
+};
+
+/** Semitones above the keynote of its triads, major and minor. */
+const TRIAD: ReadonlySet<number> = new Set([0, 3, 4, 7]);
+
+/** What the notes' places in the key say for bars that begin at `phase`, per quaver. */
+const triadScore = (
+  quavers: Quavers,
+  tonic: number,
+  { quavers: bar, triad }: BarKind,
+  phase: number,
+): number => {
+  let sum = 0;
+  quavers.standing.forEach((standing, q) => {
+    const pitch = quavers.pitch[q] ?? -1;
+    if (standing === 0 || pitch < 0) return;
+    const share = triad[(((q - phase) % bar) + bar) % bar] ?? 0.5;
+    sum += Math.log(TRIAD.has((((pitch - tonic) % 12) + 12) % 12) ? share : 1 - share);
+  });
+  return sum / Math.max(1, quavers.standing.length);
+};
+
+/** What the last note's place in the bar says, per quaver of the tune. */
+const endingScore = (quavers: Quavers, { quavers: bar, ending }: BarKind, phase: number): number => {
+  const last = quavers.standing.findLastIndex((s) => s > 0);
+  const share = ending[(((last - phase) % bar) + bar) % bar] ?? 0;
+  return Math.log(Math.max(LEAST_SHARE, share)) / Math.max(1, quavers.standing.length);
+};
+
+/** The pitch class that the tune has for its keynote. */
+const tonicOf = (quavers: Quavers): number => {
+  const notes = quavers.standing.flatMap((standing, q) => {
+    const semitone = quavers.pitch[q] ?? -1;
+    return standing === 0 || semitone < 0 ? [] : [{ semitone, length: standing }];
+  });
+  const last = notes.at(-1);
+  const { tonic } = keyOfNotes(notes, last === undefined ? [] : [last.semitone]);
+  return tonic === null ? 0 : chromaOf(tonic);
 };
 
 /** How well a part of eight bars, played twice, fits when parts begin at `start`, 0…1 more or less. */
@@ -64,10 +112,20 @@ const barScore = (quavers: Quavers, { kind, start: phase }: BarPlan, start: numb
   let sum = (start - phase) % kind.quavers === 0 ? AS_PLANNED : 0;
   for (let place = 0; place < kind.quavers; place += 1) {
     const standing = quavers.standing[start + place];
-    if (standing !== undefined)
-      sum += Math.log(Math.max(LEAST_SHARE, kind.profile[place]?.[standing] ?? LEAST_SHARE));
+    if (standing !== undefined) sum += Math.log(likelihood(kind, place, standing));
   }
   return sum;
+};
+
+/** What the standing of a quaver says, the bars laid as planned: the mean of all. */
+const usualScore = (quavers: Quavers, plan: BarPlan): number => {
+  const bar = plan.kind.quavers;
+  let [sum, bars] = [0, 0];
+  for (let q = ((plan.start % bar) + bar) % bar; q + bar <= quavers.standing.length; q += bar) {
+    sum += barScore(quavers, plan, q);
+    bars += 1;
+  }
+  return sum / Math.max(1, bars * bar);
 };
 
 /**
@@ -77,11 +135,12 @@ const barScore = (quavers: Quavers, { kind, start: phase }: BarPlan, start: numb
 export const barStarts = (quavers: Quavers, plan: BarPlan): readonly number[] => {
   const count = quavers.standing.length;
   const bar = plan.kind.quavers;
+  const usual = usualScore(quavers, plan);
   const best = new Float64Array(count).fill(-Infinity);
   const before = new Int32Array(count).fill(-1);
   for (let q = 0; q < count; q += 1) {
-    // The first bar begins within the first bar's length.
-    if (q < bar) best[q] = 0;
+    // The first bar begins within the first bar's length; what is before it counts as if it were a part of one.
+    if (q < bar) best[q] = usual * q - ((q - plan.start) % bar === 0 ? 0 : SLIP);
     for (const [length, price] of [
       [bar, 0],
       [bar - 1, SLIP],
@@ -94,8 +153,10 @@ export const barStarts = (quavers: Quavers, plan: BarPlan): readonly number[] =>
     }
     best[q] = (best[q] as number) + barScore(quavers, plan, q);
   }
+  // What is behind the last bar, and what it lacks, counts the same.
+  const whole = (q: number): number => (best[q] as number) + usual * (count - q - bar);
   let last = Math.max(0, count - bar);
-  for (let q = last; q < count; q += 1) if ((best[q] as number) > (best[last] as number)) last = q;
+  for (let q = last; q < count; q += 1) if (whole(q) > whole(last)) last = q;
   const starts: number[] = [];
   for (let q = last; q >= 0; q = before[q] as number) starts.push(q);
   return starts.reverse();
@@ -103,6 +164,8 @@ export const barStarts = (quavers: Quavers, plan: BarPlan): readonly number[] =>
 
 /** What the coming back of phrases weighs against what stands where. Ours. */
 const PROFILE_WEIGHT = 2.5;
+/** What places in the key weigh against what stands where. Ours. */
+const TRIAD_WEIGHT = 0.6;
 const REPEAT_WEIGHT = 2.2;
 const LIKENESS_WEIGHT = 3;
 /** Lags at which a tune of bars comes back, in bars, and what each weighs. */
@@ -146,7 +209,14 @@ const plansOf = (quavers: Quavers, kind: BarKind, feel: Feel): readonly BarPlan[
     0,
   );
   const period = 2 * PHRASE_BARS * kind.quavers;
-  const byPhase = Array.from({ length: kind.quavers }, (_, phase) => profileScore(quavers, kind, phase));
+  const tonic = tonicOf(quavers);
+  const byPhase = Array.from(
+    { length: kind.quavers },
+    (_, phase) =>
+      profileScore(quavers, kind, phase) +
+      TRIAD_WEIGHT * triadScore(quavers, tonic, kind, phase) +
+      endingScore(quavers, kind, phase),
+  );
   return Array.from({ length: kind.quavers }, (_, phase): BarPlan => {
     let [start, best] = [phase, -Infinity];
     for (let s = phase; s < period; s += kind.quavers) {

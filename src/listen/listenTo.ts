@@ -193,14 +193,50 @@ const WORST_GRID = 0.75;
 const swingOnGrid = (grid: Grid, notes: readonly HeardNote[]): Swing | null =>
   swingOf(grid.notes.map((n) => ({ at: n.at, time: notes[n.heard]?.start ?? 0 })));
 
+/**
+ * The usual length of notes as quavers: as it is; as crotchet and quaver in turn, which is a jig's; as semiquavers.
+ */
+const LEVELS = [
+  { pace: 1, compound: null },
+  { pace: 2 / 3, compound: true },
+  { pace: 2, compound: null },
+] as const;
+/** What a note off the grid weighs against the likelihood of the bars. Ours. */
+const GRID_WEIGHT = 4;
+
+/** Quavers, and the bars that lie over them. */
+interface Counted {
+  readonly grid: Grid;
+  readonly swing: Swing | null;
+  readonly plans: readonly [BarPlan, ...BarPlan[]];
+}
+
+const countedAt = (
+  notes: readonly HeardNote[],
+  { pace, compound }: { readonly pace: number; readonly compound: true | null },
+  metre: ListenOptions['metre'],
+): Counted | null => {
+  const grid = gridOf(notes, pace);
+  if (grid.price > WORST_GRID || grid.notes.length < 16) return null;
+  const swing = swingOnGrid(grid, notes);
+  const feel = { pace: grid.pace, swing: swing?.ratio ?? null };
+  const [plan, ...others] = barPlans(quaversOf(grid, notes), feel, metre).filter(
+    ({ kind }) => compound === null || kind.unit === 8,
+  );
+  return plan === undefined ? null : { grid, swing, plans: [plan, ...others] };
+};
+
+const worth = ({ grid, plans: [plan] }: Counted): number => plan.score - GRID_WEIGHT * grid.price;
+
 /** What can be heard without the tune. */
 const byEar = (notes: readonly HeardNote[], pace: number, metre: ListenOptions['metre']): Bars => {
-  const grid = gridOf(notes, pace);
-  if (grid.price > WORST_GRID || grid.notes.length < 16) return NOTHING;
-  const swing = swingOnGrid(grid, notes);
-  const plans = barPlans(quaversOf(grid, notes), { pace: grid.pace, swing: swing?.ratio ?? null }, metre);
+  const counted = LEVELS.flatMap(
+    (level) => countedAt(notes, { ...level, pace: pace * level.pace }, metre) ?? [],
+  );
+  const [best] = counted.toSorted((a, b) => worth(b) - worth(a));
+  if (best === undefined) return NOTHING;
+  const { grid, swing, plans } = best;
   const [plan, ...others] = plans;
-  if (plan === undefined) return NOTHING;
   const bars = barsOfPlan(plan, grid, notes);
   const { kind } = plan;
   const parts = bars.filter(

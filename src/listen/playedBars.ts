@@ -51,8 +51,11 @@ const timeOnGrid = (grid: Grid, heard: readonly HeardNote[], quaver: number): nu
   return timeOf(before) + ((quaver - from) / (to - from)) * (timeOf(before + 1) - timeOf(before));
 };
 
-/** Two phrases with so many equal quavers are the same part. Ours. */
-const SAME_PART = 0.74;
+/**
+ * Two phrases with so many equal quavers are the same part: as many as in those that are most alike, less a little, and
+ * within these bounds. Parts of one tune often share half of their bars. Ours.
+ */
+const SAME_PART = { least: 0.74, most: 0.88, below: 0.1 } as const;
 
 /** Share of equal quavers in two rows of bars. @param a, b - starts of the bars */
 const likeness = (pitch: Int16Array, a: readonly number[], b: readonly number[], bar: number): number => {
@@ -79,12 +82,21 @@ interface Phrase {
   readonly pass: number;
 }
 
+/** How alike two phrases of this recording are when they are the same part. */
+const samePart = (pitch: Int16Array, rows: readonly (readonly number[])[], bar: number): number => {
+  const whole = rows.filter((row) => row.length === PHRASE_BARS);
+  const alike = whole.flatMap((a, i) => whole.slice(i + 1).map((b) => likeness(pitch, a, b, bar)));
+  const { least, most, below } = SAME_PART;
+  return Math.min(most, Math.max(least, Math.max(0, ...alike) - below));
+};
+
 /** Phrases of eight bars with letters: what comes back has its letter again. */
 const phrasesOf = (
   pitch: Int16Array,
   rows: readonly (readonly number[])[],
   bar: number,
 ): readonly Phrase[] => {
+  const same = samePart(pitch, rows, bar);
   const firsts: { starts: readonly number[]; part: string; passes: number }[] = [];
   const found: Phrase[] = [];
   for (const [i, starts] of rows.entries()) {
@@ -94,7 +106,7 @@ const phrasesOf = (
     const likest = firsts
       .map((f) => ({ f, alike: likeness(pitch, f.starts.slice(first - 1), starts, bar) }))
       .sort((a, b) => b.alike - a.alike)[0];
-    if (likest !== undefined && likest.alike >= SAME_PART) {
+    if (likest !== undefined && likest.alike >= same) {
       likest.f.passes += 1;
       found.push({ starts, first, part: likest.f.part, pass: likest.f.passes - 1 });
     } else if (starts.length >= LEAST_BARS) {
