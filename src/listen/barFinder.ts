@@ -32,13 +32,41 @@ const likenessAt = (pitch: Int16Array, lag: number): number => {
 /** Nothing is rarer than this: players do what printed tunes don't. Ours. */
 const LEAST_SHARE = 0.02;
 /** Share of notes whose beginning is not heard: the same note again in one long bow. Ours. */
-const LOST = 0.12;
+const LOST = 0.06;
 
 /** How likely it is to hear that on this place of a bar. */
 const likelihood = (kind: BarKind, place: number, standing: Standing): number => {
   const [none, short, long] = kind.profile[place] ?? [0, 0, 0];
   const heard = [none + LOST * (short + long), (1 - LOST) * short, (1 - LOST) * long + LOST * short];
   return Math.max(LEAST_SHARE, heard[standing] ?? LEAST_SHARE);
+};
+
+/** Bars after which a tune may come back to the same notes. */
+const COMES_BACK = [2, 4, PHRASE_BARS];
+/** So many quavers on each side must be the same, too. */
+const ALIKE = 2;
+
+const isAlikeAt = (pitch: Int16Array, q: number, other: number): boolean => {
+  for (let i = -ALIKE; i <= ALIKE; i += 1) {
+    const [a, b] = [pitch[q + i] ?? -1, pitch[other + i] ?? -1];
+    if (a !== b || a < 0) return false;
+  }
+  return true;
+};
+
+/** The quavers with notes whose beginning was not heard, but was where the tune comes back to them. */
+const mended = ({ pitch, standing }: Quavers, { quavers: bar }: BarKind): Quavers => {
+  const others = COMES_BACK.flatMap((bars) => [bars * bar, -bars * bar]);
+  const begins = standing.map(
+    (own, q) => own > 0 || others.some((lag) => (standing[q + lag] ?? 0) > 0 && isAlikeAt(pitch, q, q + lag)),
+  );
+  return {
+    pitch,
+    standing: standing.map((own, q): Standing => {
+      if (begins[q] !== true) return 0;
+      return own === 0 || begins[q + 1] === true ? 1 : own;
+    }),
+  };
 };
 
 /** What the standing of the quavers says for bars that begin at `phase`, per quaver. */
@@ -145,6 +173,8 @@ export const barStarts = (quavers: Quavers, plan: BarPlan): readonly number[] =>
       [bar, 0],
       [bar - 1, SLIP],
       [bar + 1, SLIP],
+      [bar - 2, SLIP + 1],
+      [bar + 2, SLIP + 1],
     ] as const) {
       const from = q - length;
       if (from < 0 || (best[from] as number) - price <= (best[q] as number)) continue;
@@ -203,7 +233,8 @@ const feelScore = (kind: BarKind, feel: Feel): number => {
   return -FEEL_WEIGHT * Math.min(4, tempo * tempo + swing * swing);
 };
 
-const plansOf = (quavers: Quavers, kind: BarKind, feel: Feel): readonly BarPlan[] => {
+const plansOf = (heard: Quavers, kind: BarKind, feel: Feel): readonly BarPlan[] => {
+  const quavers = mended(heard, kind);
   const comesBack = LAGS.reduce(
     (sum, [bars, weight]) => sum + weight * likenessAt(quavers.pitch, bars * kind.quavers),
     0,

@@ -128,3 +128,42 @@ test('noise is no tune', () => {
   expect(remarksOf(heard)).toEqual(['No tune is heard in this recording.']);
   expect(draftFrom(heard)).toBeNull();
 });
+
+describe('without the tune', () => {
+  const jig = (parts: string): Score => scoreOf(`X:1\nT:Listening Jig\nR:jig\nM:6/8\nL:1/8\nK:G\n${parts}`);
+  const byEar = (score: Score, beatsPerMinute: number) => {
+    const played = timelineOf(score, {
+      beatsPerMinute,
+      countIn: false,
+      melody: true,
+      backing: null,
+      times: 1,
+    });
+    const { samples, rate } = soundOf(played);
+    return { heard: understood(hear(samples, rate), rate), played };
+  };
+
+  test('crotchet and quaver in turn are a jig in its own tempo, not slower pairs', () => {
+    const { heard, played } = byEar(
+      jig(
+        '|:G2B d2B|A2c e2c|G2B d2g|f2d c2A|G2B d2B|A2c e2c|d2B c2A|G3 G3:|\n|:g2d B2d|e2c A2c|g2d B2G|A2F D3|g2d B2d|e2c A2c|d2B c2A|G3 G3:|',
+      ),
+      116,
+    );
+    expect(heard.tempo?.beat).toEqual({ num: 3, den: 8 });
+    expect(Math.abs((heard.tempo?.beatsPerMinute ?? 0) - 116)).toBeLessThan(3);
+    const starts = heard.bars.map((b) => b.start - 0.3);
+    const found = played.bars.filter((b) => starts.some((s) => Math.abs(s - b.start) < 0.05));
+    expect(found.length).toBeGreaterThanOrEqual(played.bars.length - 1);
+  });
+
+  test('parts that share most of their bars are two parts', () => {
+    const { heard } = byEar(
+      jig(
+        '|:GAB dBG|ABc ecA|dBG ABc|BGF G3|GAB dBG|ABc ecA|dBG AFD|G3 G3:|\n|:gfg dBd|ABc ecA|dBG ABc|BGF G3|gfg dBd|ABc ecA|dBG AFD|G3 G3:|',
+      ),
+      116,
+    );
+    expect(heard.form).toBe('AABB');
+  });
+});
