@@ -119,6 +119,16 @@ describe.skipIf(!BROWSER)('the practice page', () => {
     expect(faults).toEqual([]);
     await page.context().close();
   });
+  test('says so where the browser begins no sound', async () => {
+    const { page, faults } = await opened({
+      before: 'AudioContext.prototype.resume = () => new Promise(() => undefined);',
+    });
+    await page.click('#play');
+    await page.waitForSelector('.saying:not([hidden])');
+    expect(await page.textContent('.saying')).toContain('gives no sound yet');
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
   test('opens at the place that a link names', async () => {
     const { page } = await opened({ hash: '#full,bar2-3,loop,at60' });
     expect(await page.textContent('.where')).toBe('Bars 2 to 3, round and round');

@@ -69,15 +69,24 @@ interface Acts {
   readonly nextOrnament: (bar: number) => void;
 }
 
+/** A browser that has not begun its sound after so many milliseconds has no loudspeaker to begin it on. Ours. */
+const LONG_WAKE = 2_000;
+
 const actsOf = (desk: Desk, saying: Saying, show: () => void): Acts => {
   const { tune, words, parts } = desk;
   const shown = () => ornamentsShown(parts.data, desk.state, tune);
   let explained: PracticeOrnament | null = null;
   const awake = (act: (player: Player) => void): void => {
-    void desk.wake().then(() => {
-      if (desk.player !== null) act(desk.player);
-      show();
-    });
+    const tooLong = setTimeout(() => saying.say('', words.silent), LONG_WAKE);
+    desk.wake().then(
+      () => {
+        clearTimeout(tooLong);
+        saying.unsay('', words.silent);
+        if (desk.player !== null) act(desk.player);
+        show();
+      },
+      () => saying.say('', words.silent),
+    );
   };
   const playFrom = (bar: number | null): void => {
     const settings = playSettingsOf(desk.state, tune);

@@ -82,6 +82,7 @@ interface Aside {
   readonly keys: string;
   readonly soundWay: Readonly<Record<'worklet' | 'pieces', string>>;
   readonly noSound: string;
+  readonly silent: string;
   readonly licences: string;
   readonly slowly: (name: string, bar: string) => string;
   readonly ornaments: string;
@@ -204,6 +205,8 @@ const aside = ({ bar }: Variety): Aside => ({
     pieces: 'The sound is made in this page, a piece at a time; wishes take a moment longer.',
   },
   noSound: 'This browser gives the page no sound. The music is here to read; a newer browser will play it.',
+  silent:
+    'The browser gives no sound yet. See that a loudspeaker or headphones are connected, then open this page again.',
   licences: 'What is inside, and its licences',
   slowly: (name, place) => `${capital(name)}, ${small(place)}: slowly twice, then in its place.`,
   ornaments: 'Ornaments, slowly',
