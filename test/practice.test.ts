@@ -170,7 +170,7 @@ describe.skipIf(!BROWSER)('the practice page', () => {
     expect(await page.textContent('.saying')).toMatch(
       /^Long roll, bar 1: slowly twice, then in its place\. /,
     );
-    expect(await page.textContent('#play')).toBe('Stop');
+    await page.waitForFunction(() => document.querySelector('#play')?.textContent === 'Stop');
     // The keyboard stays in its bar when another version is drawn.
     await page.keyboard.press('1');
     expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe('Bar 1');
@@ -196,6 +196,38 @@ describe.skipIf(!BROWSER)('the practice page', () => {
     expect(faults).toEqual([]);
     await page.context().close();
   });
+  test.each(SIZES)(
+    'leaves room for the music where letters are twice as large, at $width × $height',
+    async (viewport) => {
+      const { page, faults } = await opened({ hash: '#full', options: { viewport } });
+      await page.addStyleTag({ content: 'html { font-size: 200% }' });
+      await page.click('#more');
+      await page.getByLabel('What is in each bar', { exact: true }).check();
+      const seen = await page.evaluate(() => {
+        for (const folded of document.querySelectorAll('#panel details')) folded.setAttribute('open', '');
+        const panel = document.querySelector('#panel');
+        const boxOf = (query: string) =>
+          document.querySelector(query)?.getBoundingClientRect() ?? new DOMRect();
+        return {
+          wide: document.documentElement.scrollWidth - innerWidth,
+          panelWide: (panel?.scrollWidth ?? 0) - (panel?.clientWidth ?? 0),
+          hand: boxOf('.hand').height / innerHeight,
+          panel: boxOf('#panel').height / innerHeight,
+          more: boxOf('#more'),
+          place: boxOf('.where'),
+        };
+      });
+      expect(seen.wide).toBeLessThanOrEqual(0);
+      expect(seen.panelWide).toBeLessThanOrEqual(0);
+      expect(seen.hand).toBeLessThan(0.4);
+      expect(seen.panel).toBeGreaterThan(0.15);
+      const { more, place } = seen;
+      const apart = more.left >= place.right || more.top >= place.bottom || more.bottom <= place.top;
+      expect(apart).toBe(true);
+      expect(faults).toEqual([]);
+      await page.context().close();
+    },
+  );
   test('without scripts says what to do', async () => {
     const context = await browser.newContext({ javaScriptEnabled: false });
     const page = await context.newPage();
