@@ -109,7 +109,10 @@ const actsOf = (desk: Desk, saying: Saying, show: () => void): Acts => {
   return {
     change,
     toggle: () => {
-      if (desk.player?.isPlaying() !== true) return playFrom(desk.state.at);
+      if (desk.player?.isPlaying() !== true) {
+        saying.say('', '');
+        return playFrom(desk.state.at);
+      }
       desk.player.stop();
       show();
     },
@@ -310,6 +313,7 @@ export const buildPage = (parts: LessonParts, host: HTMLElement): PracticePage =
   show();
   listenToKeys(
     keyActsOf(desk, acts, () => {
+      saying.say('', '');
       if (panel.element.hidden) change({ loop: null });
       else openPanel(false);
     }),
