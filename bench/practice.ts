@@ -3,9 +3,10 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import type { MeasureRow, MeasureTable } from '../measure/table.ts';
 import { BROWSER, openBrowser } from './practiceParts/browser.ts';
+import { cursorErrors, fiddleAlone, LISTENER, type Waits, waitsOf } from './practiceParts/listening.ts';
 import { practicePageOf } from './practiceParts/practicePage.ts';
 
 const ROOT = new URL('../', import.meta.url);
@@ -14,6 +15,8 @@ const MOST_BYTES = 1.5e6;
 const ROUNDS = 5;
 /** How long the page plays while its cursor is watched, milliseconds. */
 const WATCHED = 15_000;
+/** Notes that the cursor is measured at: some eight bars of the bones. */
+const CURSOR_NOTES = 40;
 
 const middleOf = (values: readonly number[]): number =>
   values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? Number.NaN;
@@ -91,6 +94,54 @@ const playing = async (browser: Browser, url: string): Promise<Playing> => {
   return { load: load.spent / given, worst: load.worst, frame: middleOf(frames) };
 };
 
+/** Opens the page with a listener in it, ready to play. */
+const listenedTo = async (browser: Browser, address: string): Promise<Page> => {
+  const page = await browser.newPage({ viewport: { width: 390, height: 844 } });
+  await page.addInitScript(LISTENER);
+  await page.goto(address);
+  await page.waitForFunction(() => document.querySelector<HTMLButtonElement>('#play')?.disabled === false);
+  await fiddleAlone(page);
+  return page;
+};
+
+/** Milliseconds between each note's sound and its light, one way of making the sound. */
+const cursorOff = async (browser: Browser, address: string): Promise<readonly number[]> => {
+  const page = await listenedTo(browser, address);
+  const errors = await cursorErrors(page, longTune(), CURSOR_NOTES);
+  await page.close();
+  return errors.map(({ id, wanted, off }) => (id === wanted ? 1000 * off : Number.NaN));
+};
+
+const waits = async (browser: Browser, address: string): Promise<Waits> => {
+  const page = await listenedTo(browser, address);
+  const measured = await waitsOf(page);
+  await page.close();
+  return measured;
+};
+
+/** The cursor and the wishes, for both ways of making the sound. */
+const heardRows = async (browser: Browser, url: string): Promise<readonly MeasureRow[]> => {
+  const rows: MeasureRow[] = [];
+  for (const way of ['worklet', 'pieces']) {
+    const address = way === 'pieces' ? `${url}#pieces` : url;
+    const off = await cursorOff(browser, address);
+    const middle = middleOf(off);
+    const nearly = off.toSorted((a, b) => a - b)[Math.floor(0.95 * off.length)] ?? Number.NaN;
+    const { play, fader } = await waits(browser, address);
+    rows.push(
+      row(
+        `${way}: cursor off its sound, ms, middle and 95 of 100`,
+        `${Math.round(middle)}, ${Math.round(nearly)}`,
+        'middle ≤ 30',
+        middle <= 30,
+      ),
+      row(`${way}: from "Play" to the first sound, ms`, Math.round(play), 'reported', null),
+      row(`${way}: from a fader pulled down to silence, ms`, Math.round(fader), 'reported', null),
+    );
+  }
+  return rows;
+};
+
 const row = (what: string, ours: number | string, target: string, holds: boolean | null): MeasureRow => ({
   what,
   ours,
@@ -121,6 +172,7 @@ export const table = async (): Promise<MeasureTable> => {
         row('audio thread: share of its time', `${(100 * load).toFixed(1)} %`, 'reported', null),
         row('audio thread: longest block of 2.9 ms, ms', worst, 'reported', null),
         row('cursor: drawn anew every, ms', Math.round(frame), '≤ 30', frame <= 30),
+        ...(await heardRows(browser, url)),
       ],
     };
   } finally {

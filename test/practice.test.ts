@@ -80,20 +80,27 @@ describe.skipIf(!BROWSER)('the practice page', () => {
     expect(await page.locator('img').count()).toBe(0);
     await page.context().close();
   });
-  test.each(SIZES)('has nothing in anybody’s way at $width × $height', async (viewport) => {
-    const { page } = await opened({ options: { viewport } });
-    await page.click('#more');
-    await page.click('#finger-map summary');
-    await page.click('#phrase-map summary');
-    await page.evaluate(axe.source);
-    const found = await page.evaluate(async () => {
-      const axe = (globalThis as unknown as { axe: { run: () => Promise<{ violations: { id: string }[] }> } })
-        .axe;
-      return (await axe.run()).violations.map((v) => v.id);
-    });
-    expect(found).toEqual([]);
-    await page.context().close();
-  });
+  test.each([
+    ...SIZES.map((viewport) => ({ ...viewport, colorScheme: 'light' as const })),
+    { ...SIZES[0], colorScheme: 'dark' as const },
+  ])(
+    'has nothing in anybody’s way at $width × $height, $colorScheme',
+    async ({ colorScheme, ...viewport }) => {
+      const { page } = await opened({ hash: '#full', options: { viewport, colorScheme } });
+      await page.click('#more');
+      await page.click('#finger-map summary');
+      await page.click('#phrase-map summary');
+      await page.evaluate(axe.source);
+      const found = await page.evaluate(async () => {
+        const axe = (
+          globalThis as unknown as { axe: { run: () => Promise<{ violations: { id: string }[] }> } }
+        ).axe;
+        return (await axe.run()).violations.map((v) => v.id);
+      });
+      expect(found).toEqual([]);
+      await page.context().close();
+    },
+  );
   test('plays without a worklet too, and says so', async () => {
     const { page, faults } = await opened({ hash: '#pieces' });
     await page.click('#play');
@@ -109,6 +116,16 @@ describe.skipIf(!BROWSER)('the practice page', () => {
     await page.click('.version:nth-child(3)');
     await page.click('#play');
     expect(await soundingNote(page)).toMatch(/^full-/);
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+  test('says so where the browser begins no sound', async () => {
+    const { page, faults } = await opened({
+      before: 'AudioContext.prototype.resume = () => new Promise(() => undefined);',
+    });
+    await page.click('#play');
+    await page.waitForSelector('.saying:not([hidden])');
+    expect(await page.textContent('.saying')).toContain('gives no sound yet');
     expect(faults).toEqual([]);
     await page.context().close();
   });
@@ -141,6 +158,76 @@ describe.skipIf(!BROWSER)('the practice page', () => {
     expect(faults).toEqual([]);
     await page.context().close();
   });
+  test('plays ornaments slowly from the keyboard, one after the other', async () => {
+    const { page, faults } = await opened({ hash: '#full,bar3' });
+    const bar = page.getByRole('button', { name: 'Bar 3', exact: false });
+    expect(await bar.getAttribute('aria-label')).toBe('Bar 3, cut');
+    await page.focus('.bar[data-bar="0"]');
+    await page.keyboard.press('o');
+    expect(await page.textContent('.saying')).toContain('No ornament in pick-up to part A');
+    await page.keyboard.press('ArrowRight');
+    await page.keyboard.press('O');
+    expect(await page.textContent('.saying')).toMatch(
+      /^Long roll, bar 1: slowly twice, then in its place\. /,
+    );
+    await page.waitForFunction(() => document.querySelector('#play')?.textContent === 'Stop');
+    // The keyboard stays in its bar when another version is drawn.
+    await page.keyboard.press('1');
+    expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe('Bar 1');
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+  test('lists the ornaments of the version that is shown', async () => {
+    const { page, faults } = await opened({ hash: '#full' });
+    await page.click('#more');
+    const names = await page
+      .locator('#ornaments button')
+      .evaluateAll((all) => all.map((button) => button.getAttribute('aria-label')));
+    expect(names).toEqual(['Long roll, bar 1', 'Cut, bar 3', 'Treble, bar 4']);
+    await page.click('#ornaments button >> nth=1');
+    expect(await page.textContent('.saying')).toMatch(/^Cut, bar 3: /);
+    const clear = await page.evaluate(() => {
+      const of = (query: string) => document.querySelector(query)?.getBoundingClientRect();
+      return (of('#panel')?.bottom ?? 1e6) <= (of('.saying')?.top ?? 0) + 1;
+    });
+    expect(clear).toBe(true);
+    await page.keyboard.press('1');
+    expect(await page.textContent('#ornaments')).toContain('This version has no ornaments.');
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
+  test.each(SIZES)(
+    'leaves room for the music where letters are twice as large, at $width × $height',
+    async (viewport) => {
+      const { page, faults } = await opened({ hash: '#full', options: { viewport } });
+      await page.addStyleTag({ content: 'html { font-size: 200% }' });
+      await page.click('#more');
+      await page.getByLabel('What is in each bar', { exact: true }).check();
+      const seen = await page.evaluate(() => {
+        for (const folded of document.querySelectorAll('#panel details')) folded.setAttribute('open', '');
+        const panel = document.querySelector('#panel');
+        const boxOf = (query: string) =>
+          document.querySelector(query)?.getBoundingClientRect() ?? new DOMRect();
+        return {
+          wide: document.documentElement.scrollWidth - innerWidth,
+          panelWide: (panel?.scrollWidth ?? 0) - (panel?.clientWidth ?? 0),
+          hand: boxOf('.hand').height / innerHeight,
+          panel: boxOf('#panel').height / innerHeight,
+          more: boxOf('#more'),
+          place: boxOf('.where'),
+        };
+      });
+      expect(seen.wide).toBeLessThanOrEqual(0);
+      expect(seen.panelWide).toBeLessThanOrEqual(0);
+      expect(seen.hand).toBeLessThan(0.4);
+      expect(seen.panel).toBeGreaterThan(0.15);
+      const { more, place } = seen;
+      const apart = more.left >= place.right || more.top >= place.bottom || more.bottom <= place.top;
+      expect(apart).toBe(true);
+      expect(faults).toEqual([]);
+      await page.context().close();
+    },
+  );
   test('without scripts says what to do', async () => {
     const context = await browser.newContext({ javaScriptEnabled: false });
     const page = await context.newPage();

@@ -15,10 +15,10 @@ export interface Rows {
 }
 
 /** Heights in drawing units, of which a staff has 720. Ours, looked at on phones. */
-const ROW = 330;
-const SIZE = 270;
-const CHORD_ROW = 380;
-const CHORD_SIZE = 340;
+const ROW = 390;
+const SIZE = 340;
+const CHORD_ROW = 420;
+const CHORD_SIZE = 390;
 /** Middle of a note's head from its left edge. */
 const HEAD = 120;
 /** Ends of the line under a finger that stays. */
@@ -48,7 +48,7 @@ const word = (x: number, y: number, text: string, kind: string): string =>
 
 /** A down-bow and an up-bow as players write them, in lines. */
 const bowSign = (x: number, y: number, bow: 'down' | 'up'): string => {
-  const [w, h] = [85, 170];
+  const [w, h] = [95, 195];
   const d =
     bow === 'down'
       ? `M${x - w} ${y}v${-h}h${2 * w}v${h}`
@@ -152,5 +152,5 @@ export const lineRows = (line: ScreenLine, source: RowSource): LineRows => {
     svg += staysIn(line, source, line.height + below - ROW * 0.3);
   }
   if (rows.names) row((hand, x, y) => word(x, y, hand.name, 'name'));
-  return { above: rows.chords ? CHORD_ROW : 0, below: below === 0 ? 0 : below + ROW * 0.2, svg };
+  return { above: rows.chords ? CHORD_ROW : 0, below: below === 0 ? 0 : below + ROW * 0.5, svg };
 };

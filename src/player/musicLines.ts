@@ -19,7 +19,7 @@ export interface MusicSource {
   readonly data: PracticeData;
   /** Engraved with different numbers of bars in a line, for single versions and for neighbours together. */
   readonly music: readonly ScreenMusic[];
-  /** Says a bar's name: "Bar 3". */
+  /** Says a bar's name, and what is in it that is only seen: "Bar 3, long roll". */
   readonly nameOfBar: (bar: number) => string;
 }
 
@@ -65,6 +65,7 @@ const barButton = (line: ScreenLine, bar: number, name: string): HTMLElement => 
   button.style.left = `${(100 * left) / line.width}%`;
   button.style.width = `${(100 * (right - left)) / line.width}%`;
   button.setAttribute('aria-label', name);
+  button.setAttribute('aria-keyshortcuts', 'L O');
   button.tabIndex = bar === 0 ? 0 : -1;
   return button;
 };

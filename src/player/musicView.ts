@@ -63,6 +63,19 @@ const writtenBarsOf = ({ data }: MusicSource) => {
   return { bars, order };
 };
 
+/** Notes which bar the keyboard is at; what is returned brings it back there when the bars have been drawn anew. */
+const keyboardIn = (host: HTMLElement): (() => void) => {
+  const focused = host.querySelector<HTMLElement>('.bar:focus');
+  const at = (focused ?? host.querySelector<HTMLElement>('.bar[tabindex="0"]'))?.dataset.bar;
+  return () => {
+    const button = host.querySelector<HTMLElement>(`.bar[data-bar="${at}"]`);
+    if (button === null) return;
+    for (const other of host.querySelectorAll<HTMLElement>('.bar')) other.tabIndex = -1;
+    button.tabIndex = 0;
+    if (focused !== null) button.focus({ preventScroll: true });
+  };
+};
+
 /** Builds the view into an element. */
 export const musicViewOf = (host: HTMLElement, source: MusicSource, events: MusicEvents): MusicView => {
   const { bars, order } = writtenBarsOf(source);
@@ -81,7 +94,9 @@ export const musicViewOf = (host: HTMLElement, source: MusicSource, events: Musi
     const rows = JSON.stringify(next.rows);
     if (music !== undefined && (drawn?.music !== music || drawn.rows !== rows)) {
       drawn = { music, rows };
+      const putBack = keyboardIn(host);
       shown = drawLines(host, music, next, { ...source, bars });
+      putBack();
       sounding = null;
     }
     markLoop(host, next.loop);

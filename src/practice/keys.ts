@@ -4,6 +4,8 @@ export interface KeyActs {
   readonly tempo: (by: number) => void;
   readonly version: (place: number) => void;
   readonly repeat: (bar: number) => void;
+  /** The next ornament of a bar, slowly. */
+  readonly ornament: (bar: number) => void;
   readonly letGo: () => void;
 }
 
@@ -23,6 +25,7 @@ export const listenToKeys = (acts: KeyActs): void => {
     else if (event.key === '-') acts.tempo(-1);
     else if (/^[1-9]$/.test(event.key)) acts.version(Number(event.key) - 1);
     else if ((event.key === 'l' || event.key === 'L') && bar !== undefined) acts.repeat(Number(bar));
+    else if ((event.key === 'o' || event.key === 'O') && bar !== undefined) acts.ornament(Number(bar));
   });
   // A button would take the space key for a touch when it is let go.
   addEventListener('keyup', (event) => {

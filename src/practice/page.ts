@@ -1,3 +1,4 @@
+import type { PracticeOrnament } from '../lesson/index.ts';
 import { type MusicView, musicViewOf, type Player } from '../player/index.ts';
 import { make } from './element.ts';
 import { handOf } from './hand.ts';
@@ -8,7 +9,7 @@ import { panelOf } from './panel.ts';
 import { sayingOf, versionRow } from './pieces.ts';
 import { linkTo, placeIn } from './placeLink.ts';
 import { firstState, PERCENT, type State, stateFrom } from './state.ts';
-import { ornamentAt, playSettingsOf, type ShownOrnament, type Tune, tuneOf } from './tune.ts';
+import { ornamentAt, ornamentsShown, playSettingsOf, type ShownOrnament, type Tune, tuneOf } from './tune.ts';
 import { type Wording, wordingFor } from './words.ts';
 
 /** The page once it is built. */
@@ -62,15 +63,30 @@ interface Acts {
   readonly toggle: () => void;
   /** A bar was touched: its ornament is explained where a note with one was, else playing begins there. */
   readonly touch: (bar: number, note: string | null) => void;
+  /** An ornament slowly, then in its place. */
+  readonly explain: (shown: ShownOrnament) => void;
+  /** The ornaments of a bar, one after the other, each time it is called. */
+  readonly nextOrnament: (bar: number) => void;
 }
+
+/** A browser that has not begun its sound after so many milliseconds has no loudspeaker to begin it on. Ours. */
+const LONG_WAKE = 2_000;
 
 const actsOf = (desk: Desk, saying: Saying, show: () => void): Acts => {
   const { tune, words, parts } = desk;
+  const shown = () => ornamentsShown(parts.data, desk.state, tune);
+  let explained: PracticeOrnament | null = null;
   const awake = (act: (player: Player) => void): void => {
-    void desk.wake().then(() => {
-      if (desk.player !== null) act(desk.player);
-      show();
-    });
+    const tooLong = setTimeout(() => saying.say('', words.silent), LONG_WAKE);
+    desk.wake().then(
+      () => {
+        clearTimeout(tooLong);
+        saying.unsay('', words.silent);
+        if (desk.player !== null) act(desk.player);
+        show();
+      },
+      () => saying.say('', words.silent),
+    );
   };
   const playFrom = (bar: number | null): void => {
     const settings = playSettingsOf(desk.state, tune);
@@ -83,7 +99,8 @@ const actsOf = (desk: Desk, saying: Saying, show: () => void): Acts => {
     desk.player?.change(playSettingsOf(desk.state, tune));
     show();
   };
-  const explain = (bar: number, { version, ornament }: ShownOrnament): void => {
+  const explain = ({ version, ornament, bar }: ShownOrnament): void => {
+    explained = ornament;
     saying.say(words.slowly(ornament.name, tune.nameOfBar(bar)), ornament.explanation);
     awake((player) =>
       player.explain(playSettingsOf(desk.state, tune), version, ornament, tune.placeOf(bar, 0)),
@@ -92,17 +109,28 @@ const actsOf = (desk: Desk, saying: Saying, show: () => void): Acts => {
   return {
     change,
     toggle: () => {
-      if (desk.player?.isPlaying() !== true) return playFrom(desk.state.at);
+      if (desk.player?.isPlaying() !== true) {
+        saying.say('', '');
+        return playFrom(desk.state.at);
+      }
       desk.player.stop();
       show();
     },
     touch: (bar, note) => {
-      const found = ornamentAt(parts.data, desk.state, note);
-      if (found !== null) return explain(bar, found);
+      const found = ornamentAt(shown(), note);
+      if (found !== undefined) return explain(found);
       const { loop } = desk.state;
       saying.say('', '');
       change({ at: bar, ...(loop !== null && bar >= loop.from && bar <= loop.to ? {} : { loop: null }) });
       playFrom(bar);
+    },
+    explain,
+    nextOrnament: (bar) => {
+      const here = shown().filter((s) => s.bar === bar);
+      const before = here.findIndex(({ ornament }) => ornament === explained);
+      const next = here[(before + 1) % here.length];
+      if (next === undefined) saying.say('', words.noneIn(tune.nameOfBar(bar)));
+      else explain(next);
     },
   };
 };
@@ -176,9 +204,10 @@ const followSound = (
   requestAnimationFrame(frame);
 };
 
-const keyActsOf = (desk: Desk, { toggle, change }: Acts, letGo: () => void): KeyActs => ({
+const keyActsOf = (desk: Desk, { toggle, change, nextOrnament }: Acts, letGo: () => void): KeyActs => ({
   toggle,
   letGo,
+  ornament: nextOrnament,
   tempo: (by) => {
     const percent = Math.min(PERCENT.most, Math.max(PERCENT.least, desk.state.percent + by));
     change({ percent });
@@ -190,11 +219,35 @@ const keyActsOf = (desk: Desk, { toggle, change }: Acts, letGo: () => void): Key
   repeat: (bar) => change({ loop: { from: bar, to: bar }, at: bar }),
 });
 
+/** Goes to the place that the link names, now and whenever another is followed. */
+const followLinks = (desk: Desk, view: MusicView, change: Acts['change']): void => {
+  const goTo = (): void => {
+    if (desk.state.at !== null && desk.state.at > 0) view.scrollTo(desk.state.at);
+  };
+  addEventListener('hashchange', () => {
+    change(placed(desk, desk.state));
+    goTo();
+  });
+  goTo();
+};
+
+/** A bar's name with the ornaments in it, for those who do not see their signs. */
+const nameAndOrnaments = ({ parts, state, tune, words }: Desk, bar: number): string =>
+  words.barWith(
+    tune.nameOfBar(bar),
+    ornamentsShown(parts.data, state, tune)
+      .filter((s) => s.bar === bar)
+      .map(({ ornament }) => ornament.name),
+  );
+
 /** What lies over the hand keeps clear of it, however high the reader's letters make it. */
-const keepClearOf = (hand: HTMLElement): void => {
-  new ResizeObserver(() => {
+const keepClearOf = (hand: HTMLElement, said: HTMLElement): void => {
+  const observer = new ResizeObserver(() => {
     document.documentElement.style.setProperty('--hand', `${hand.offsetHeight}px`);
-  }).observe(hand);
+    document.documentElement.style.setProperty('--said', `${said.offsetHeight}px`);
+  });
+  observer.observe(hand);
+  observer.observe(said);
 };
 
 /** Builds the page into its place and brings it to life. */
@@ -225,7 +278,7 @@ export const buildPage = (parts: LessonParts, host: HTMLElement): PracticePage =
   };
   const view = musicViewOf(
     musicHost,
-    { data, music, nameOfBar: tune.nameOfBar },
+    { data, music, nameOfBar: (bar) => nameAndOrnaments(desk, bar) },
     { onBar: acts.touch, onDrag: (from, to) => change({ loop: { from, to }, at: from }) },
   );
   const versions = versionRow(data, words, (id) => change({ versions: [id] }));
@@ -240,8 +293,13 @@ export const buildPage = (parts: LessonParts, host: HTMLElement): PracticePage =
   const panel = panelOf(
     parts,
     words,
-    { onChange: change, onLink: () => giveLink(desk, saying), onClose: () => openPanel(false) },
-    { current: () => desk.state, changed: desk.changed },
+    {
+      onChange: change,
+      onLink: () => giveLink(desk, saying),
+      onClose: () => openPanel(false),
+      onOrnament: acts.explain,
+    },
+    { tune, current: () => desk.state, changed: desk.changed },
   );
   host.append(
     versions.element,
@@ -251,23 +309,17 @@ export const buildPage = (parts: LessonParts, host: HTMLElement): PracticePage =
     panel.element,
     hand.element,
   );
-  keepClearOf(hand.element);
+  keepClearOf(hand.element, saying.element);
   show();
   listenToKeys(
     keyActsOf(desk, acts, () => {
+      saying.say('', '');
       if (panel.element.hidden) change({ loop: null });
       else openPanel(false);
     }),
   );
   followSound(desk, { view, saying, showTempo: hand.showTempo, show });
-  const goTo = (): void => {
-    if (desk.state.at !== null && desk.state.at > 0) view.scrollTo(desk.state.at);
-  };
-  addEventListener('hashchange', () => {
-    change(placed(desk, desk.state));
-    goTo();
-  });
-  goTo();
+  followLinks(desk, view, change);
   return {
     setPlayer: (player, way, wake) => {
       [desk.player, desk.wake] = [player, wake];

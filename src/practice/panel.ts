@@ -2,7 +2,9 @@ import type { Way } from '../player/index.ts';
 import { make, oneOf, slide, tick, wordButton } from './element.ts';
 import type { LessonParts } from './lessonParts.ts';
 import { mapSections } from './maps.ts';
+import { ornamentsGroup } from './ornaments.ts';
 import { PERCENT, SIZES, type State, SWING } from './state.ts';
+import type { ShownOrnament, Tune } from './tune.ts';
 import type { Wording } from './words.ts';
 
 /** What is a touch away: everything that is not on the first screen. */
@@ -18,6 +20,7 @@ export interface PanelEvents {
   readonly onChange: (change: Partial<State>) => void;
   readonly onLink: () => void;
   readonly onClose: () => void;
+  readonly onOrnament: (chosen: ShownOrnament) => void;
 }
 
 interface Group {
@@ -193,15 +196,23 @@ export const panelOf = (
   parts: LessonParts,
   words: Wording,
   events: PanelEvents,
-  { current, changed }: { readonly current: () => State; readonly changed: boolean },
+  {
+    tune,
+    current,
+    changed,
+  }: { readonly tune: Tune; readonly current: () => State; readonly changed: boolean },
 ): Panel => {
   const about = aboutGroup(parts, words, changed);
   const together = togetherGroup(parts, words, events);
+  const hasOrnaments = parts.data.versions.some((v) => v.ornaments.length > 0);
   const groups = [
     waysGroup(parts, words, events),
     heardGroup(parts, words, events),
     seenGroup(words, events, current),
     ...(together === null ? [] : [together]),
+    ...(hasOrnaments
+      ? [ornamentsGroup({ data: parts.data, words, tune, onOrnament: events.onOrnament })]
+      : []),
   ];
   const link = make(
     'section',

@@ -20,13 +20,18 @@ export const sayingOf = () => {
   const element = make('div', { class: 'saying', attributes: { role: 'status' } });
   element.hidden = true;
   let said = '';
+  const say = (title: string, text: string): void => {
+    if (said === title + text) return;
+    said = title + text;
+    element.hidden = said === '';
+    element.replaceChildren(make('b', {}, title), ` ${text}`);
+  };
   return {
     element,
-    say: (title: string, text: string): void => {
-      if (said === title + text) return;
-      said = title + text;
-      element.hidden = said === '';
-      element.replaceChildren(make('b', {}, title), ` ${text}`);
+    say,
+    /** Takes back what was said, where it still stands. */
+    unsay: (title: string, text: string): void => {
+      if (said === title + text) say('', '');
     },
   };
 };

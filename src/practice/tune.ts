@@ -1,3 +1,4 @@
+import { compare } from '../core/index.ts';
 import type { PracticeData, PracticeOrnament } from '../lesson/index.ts';
 import type { PlaySettings } from '../player/index.ts';
 import { addressKey, barsOf, playedOrder } from '../score/index.ts';
@@ -56,19 +57,35 @@ export const playSettingsOf = (state: State, tune: Tune): PlaySettings => {
   };
 };
 
-/** An ornament and the version that has it. */
+/** An ornament, the version that has it, and its written bar, counted through all parts. */
 export interface ShownOrnament {
   readonly version: string;
   readonly ornament: PracticeOrnament;
+  readonly bar: number;
 }
 
-/** The ornament at a note of the versions that are shown, the fullest first; null: none is there. */
-export const ornamentAt = (data: PracticeData, state: State, note: string | null): ShownOrnament | null => {
-  for (const id of state.versions.toReversed()) {
-    const ornament = data.versions
-      .find((v) => v.id === id)
-      ?.ornaments.find(({ address: { part, bar, onset } }) => addressKey({ part, bar, onset }) === note);
-    if (ornament !== undefined) return { version: id, ornament };
-  }
-  return null;
+/** The key of the note that an ornament begins with. */
+const noteOf = ({ address: { part, bar, onset } }: PracticeOrnament): string =>
+  addressKey({ part, bar, onset });
+
+/** The ornaments of the versions that are shown, in the order of the tune; of two on one note the fuller version's. */
+export const ornamentsShown = (
+  data: PracticeData,
+  state: State,
+  { bars }: Tune,
+): readonly ShownOrnament[] => {
+  const found = new Map<string, ShownOrnament>();
+  for (const version of state.versions.toReversed())
+    for (const ornament of data.versions.find((v) => v.id === version)?.ornaments ?? []) {
+      const { part, bar } = ornament.address;
+      const at = bars.findIndex((b) => b.part === part && b.index === bar);
+      if (!found.has(noteOf(ornament))) found.set(noteOf(ornament), { version, ornament, bar: at });
+    }
+  return [...found.values()].toSorted(
+    (a, b) => a.bar - b.bar || compare(a.ornament.address.onset, b.ornament.address.onset),
+  );
 };
+
+/** The ornament that begins at a note; undefined: none does. */
+export const ornamentAt = (shown: readonly ShownOrnament[], note: string | null): ShownOrnament | undefined =>
+  shown.find(({ ornament }) => noteOf(ornament) === note);

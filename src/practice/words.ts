@@ -84,8 +84,15 @@ interface Aside {
   readonly keys: string;
   readonly soundWay: Readonly<Record<'worklet' | 'pieces', string>>;
   readonly noSound: string;
+  readonly silent: string;
   readonly licences: string;
   readonly slowly: (name: string, bar: string) => string;
+  readonly ornaments: string;
+  readonly ornamentKind: (name: string) => string;
+  readonly ornamentIn: (name: string, bar: string) => string;
+  readonly noOrnaments: string;
+  readonly noneIn: (bar: string) => string;
+  readonly barWith: (bar: string, names: readonly string[]) => string;
   readonly close: string;
   readonly sameAs: (label: string) => string;
   readonly fingerMap: string;
@@ -196,14 +203,22 @@ const aside = ({ bar }: Variety): Aside => ({
   tuneBy: (credit) => `Tune: ${credit.replace(/\.$/, '')}.`,
   setting: (source) => `Setting: ${source}.`,
   also: (titles) => `Also called ${titles}.`,
-  keys: `On a keyboard: space plays and stops, arrows go from ${bar} to ${bar} (with shift they choose), plus and minus change the tempo, 1, 2, 3 the version, L repeats the ${bar}, Escape lets go.`,
+  keys: `On a keyboard: space plays and stops, arrows go from ${bar} to ${bar} (with shift they choose), plus and minus change the tempo, 1, 2, 3 the version, L repeats the ${bar}, O plays its ornament slowly (again: its next one), Escape lets go.`,
   soundWay: {
     worklet: 'The sound is made in this page as you listen.',
     pieces: 'The sound is made in this page, a piece at a time; wishes take a moment longer.',
   },
   noSound: 'This browser gives the page no sound. The music is here to read; a newer browser will play it.',
+  silent:
+    'The browser gives no sound yet. See that a loudspeaker or headphones are connected, then open this page again.',
   licences: 'What is inside, and its licences',
   slowly: (name, place) => `${capital(name)}, ${small(place)}: slowly twice, then in its place.`,
+  ornaments: 'Ornaments, slowly',
+  ornamentKind: capital,
+  ornamentIn: (name, place) => `${capital(name)}, ${small(place)}`,
+  noOrnaments: 'This version has no ornaments.',
+  noneIn: (place) => `No ornament in ${small(place)} of this version.`,
+  barWith: (place, names) => [place, ...names].join(', '),
   close: 'Close',
   sameAs: (label) => `As ${label}.`,
   fingerMap: 'Where the notes lie',
