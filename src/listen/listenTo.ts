@@ -201,8 +201,11 @@ const LEVELS = [
   { pace: 2 / 3, compound: true },
   { pace: 2, compound: null },
 ] as const;
-/** What a note off the grid weighs against the likelihood of the bars. Ours. */
-const GRID_WEIGHT = 4;
+/**
+ * What the price of the grid weighs against the likelihood of the bars. Ours: so that a note that is passed over counts as
+ * one in twenty does, the profile's weight included.
+ */
+const GRID_WEIGHT = 7;
 
 /** Quavers, and the bars that lie over them. */
 interface Counted {
