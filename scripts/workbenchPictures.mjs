@@ -84,6 +84,34 @@ await page.waitForSelector('.camera h1');
 await page.keyboard.press('Space');
 await keep('9-before-the-camera');
 
+const shelf = new URL('/', address).href;
+await page.goto(`${shelf}set`);
+await page.waitForSelector('.finder li');
+for (const title of ['The Lantern at Hollin Quay', "The Ferryman's Wet Coat"])
+  await page.click(`button[aria-label="Add: ${title}"]`);
+await page.fill('input[type=text]', 'Home by the Quay');
+await page.click('text=Make the set');
+await page.waitForSelector('.corner svg', { timeout: 60_000 });
+await keep('10-a-set');
+await page.goto(`${shelf}techniques`);
+await page.waitForFunction(
+  () => document.querySelector('.technique li') && !document.body.textContent.includes('Looking through'),
+);
+await keep('11-techniques');
+// Another setting of the same tune, as somebody else may play it.
+await page.goto(`${shelf}new`);
+await page.fill(
+  'textarea',
+  TUNE.replace('The Kettle Lid', 'The Kettle Lid, as Ned plays it')
+    .replace('A2 AB c2 Bc', 'A2 cA ecAc')
+    .replace('eage dBGB|1', '~e3d BAGB|1'),
+);
+await page.click('button.do:not([disabled])');
+await page.waitForSelector('.line');
+await page.goto(`${shelf}compare/the-kettle-lid/the-kettle-lid-as-ned-plays-it`);
+await page.waitForSelector('.comparedBar', { timeout: 60_000 });
+await keep('12-two-lessons-compared');
+
 await browser.close();
 program.kill();
 rmSync(room, { recursive: true, force: true });
