@@ -1,58 +1,32 @@
-import { mkdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { unzipSync } from 'fflate';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { BROWSER, openBrowser } from '../bench/practiceParts/browser.ts';
+import { BROWSER } from '../bench/practiceParts/browser.ts';
 import { violations } from './accessible.ts';
-import { workRoom } from './program.ts';
-import { type Program, startProgram } from './workbenchProgram.ts';
+import { openShelfInBrowser, type ShelfInBrowser, tuneText } from './shelfInBrowser.ts';
 
 // Sets on the workbench in a real browser: made of lessons, changed, heard, packed, deleted and brought back.
 
-const tune = (title: string, rhythm: string, metre: string, key: string, body: string): string =>
-  `X:1\nT:${title}\nR:${rhythm}\nM:${metre}\nL:1/8\nK:${key}\n${body}\n`;
 const LESSONS = {
-  lid: tune('The Kettle Lid', 'reel', '4/4', 'G', '|:"G"GABd g2d2|"D"c2A2 "G"G4:|'),
-  spout: tune('The <b>Spout</b>', 'jig', '6/8', 'D', '|:A|"D"d2f a2f|"A"e2c "D"d2:|'),
-  hob: tune('The Warm Hob', 'reel', '4/4', 'Ador', '|:"Am"A2BA c2BA|"G"BAGB "Am"A4:|'),
+  lid: tuneText('The Kettle Lid', 'reel', '4/4', 'G', '|:"G"GABd g2d2|"D"c2A2 "G"G4:|'),
+  spout: tuneText('The <b>Spout</b>', 'jig', '6/8', 'D', '|:A|"D"d2f a2f|"A"e2c "D"d2:|'),
+  hob: tuneText('The Warm Hob', 'reel', '4/4', 'Ador', '|:"Am"A2BA c2BA|"G"BAGB "Am"A4:|'),
 };
 const SETTINGS = '{"format":"tuneladder-lesson","version":1,"papers":["A4"],"formats":["wav"]}';
 const WIDTHS = [1280, 820, 390] as const;
 
-let room: Awaited<ReturnType<typeof workRoom>>;
+let opened: ShelfInBrowser | null = null;
 let browser: Browser;
-let program: Program;
 let page: Page;
 let shelf = '';
-const faults: string[] = [];
-
 beforeAll(async () => {
-  room = await workRoom();
-  if (!BROWSER) return;
-  shelf = join(room.path, 'lessons');
-  for (const [name, abc] of Object.entries(LESSONS)) {
-    await mkdir(join(shelf, name), { recursive: true });
-    await writeFile(join(shelf, name, 'tune.abc'), abc);
-    await writeFile(join(shelf, name, 'lesson.json'), SETTINGS);
-  }
-  program = await startProgram(shelf, 4920);
-  browser = await openBrowser();
-  const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, acceptDownloads: true });
-  page = await context.newPage();
-  page.on('pageerror', (error) => faults.push(error.message));
-  page.on('console', (message) => {
-    if (message.type() === 'error' && !/Failed to load resource/.test(message.text()))
-      faults.push(message.text());
-  });
-  await page.goto(program.address);
+  opened = await openShelfInBrowser(LESSONS, SETTINGS, 4920);
+  if (opened !== null) ({ browser, page, shelf } = opened);
 });
-afterAll(async () => {
-  await browser?.close();
-  await program?.stop();
-  await room.leave();
-});
+afterAll(() => opened?.close());
 
 const stored = async (): Promise<{
   title?: string;
@@ -139,7 +113,7 @@ describe.skipIf(!BROWSER)('sets on the workbench', () => {
     expect(Object.keys(zip)).toEqual(
       expect.arrayContaining(['practice.html', 'set.txt', 'sheets/after-tea-a4.pdf']),
     );
-    const path = join(room.path, 'practice.html');
+    const path = join(opened?.room ?? '', 'practice.html');
     await writeFile(path, zip['practice.html'] ?? '');
     const learner = await (await browser.newContext({ viewport: { width: 390, height: 844 } })).newPage();
     const wrong: string[] = [];
@@ -189,5 +163,5 @@ describe.skipIf(!BROWSER)('sets on the workbench', () => {
     expect(await violations(page)).toEqual([]);
   });
 
-  test('nothing went wrong on the way', () => expect(faults).toEqual([]));
+  test('nothing went wrong on the way', () => expect(opened?.faults).toEqual([]));
 });

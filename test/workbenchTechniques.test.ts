@@ -1,60 +1,37 @@
 import { mkdir, readFile, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { BROWSER, openBrowser } from '../bench/practiceParts/browser.ts';
+import { BROWSER } from '../bench/practiceParts/browser.ts';
 import { violations } from './accessible.ts';
-import { workRoom } from './program.ts';
-import { type Program, startProgram } from './workbenchProgram.ts';
+import { openShelfInBrowser, type ShelfInBrowser, tuneText } from './shelfInBrowser.ts';
 
 // Techniques over all lessons, standing words, what was handed out, and two lessons compared, in a real browser.
 
-const tune = (title: string, body: string): string => `X:1\nT:${title}\nR:reel\nM:4/4\nL:1/8\nK:G\n${body}\n`;
+const tune = (title: string, body: string): string => tuneText(title, 'reel', '4/4', 'G', body);
 const LESSONS = {
   lid: tune('The Kettle Lid', '|:GABd g2d2|~G3A {a}g2d2|c2A2 G4:|'),
   'lid-again': tune('The Kettle Lid, otherwise', '|:GABd g2d2|G2BA g2d2|c2A2 G4:|'),
   hob: tune('The Warm Hob', '|:{B}A2BA c2BA|BAGB A4:|'),
 };
+const SETTINGS = '{"format":"tuneladder-lesson","version":1}';
 const WIDTHS = [1280, 820, 390] as const;
 
-let room: Awaited<ReturnType<typeof workRoom>>;
-let browser: Browser;
-let program: Program;
+let opened: ShelfInBrowser | null = null;
 let page: Page;
 let shelf = '';
-const faults: string[] = [];
-
 beforeAll(async () => {
-  room = await workRoom();
-  if (!BROWSER) return;
-  shelf = join(room.path, 'lessons');
-  for (const [name, abc] of Object.entries(LESSONS)) {
-    await mkdir(join(shelf, name), { recursive: true });
-    await writeFile(join(shelf, name, 'tune.abc'), abc);
-    await writeFile(join(shelf, name, 'lesson.json'), '{"format":"tuneladder-lesson","version":1}');
-  }
-  // A pack of long ago, as far as it tells what was handed out.
-  const pack = join(shelf, 'hob', 'pack');
-  await mkdir(pack);
-  await writeFile(join(pack, 'tune.abc'), LESSONS.hob.replace('BAGB A4', 'BAGB AAA2'));
-  await writeFile(join(pack, 'manifest.json'), '{}');
-  await utimes(join(pack, 'manifest.json'), new Date('2026-01-05'), new Date('2026-01-05'));
-  program = await startProgram(shelf, 4940);
-  browser = await openBrowser();
-  const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
-  page = await context.newPage();
-  page.on('pageerror', (error) => faults.push(error.message));
-  page.on('console', (message) => {
-    if (message.type() === 'error' && !/Failed to load resource/.test(message.text()))
-      faults.push(message.text());
+  opened = await openShelfInBrowser(LESSONS, SETTINGS, 4940, async (folder) => {
+    // A pack of long ago, as far as it tells what was handed out.
+    const pack = join(folder, 'hob', 'pack');
+    await mkdir(pack);
+    await writeFile(join(pack, 'tune.abc'), LESSONS.hob.replace('BAGB A4', 'BAGB AAA2'));
+    await writeFile(join(pack, 'manifest.json'), '{}');
+    await utimes(join(pack, 'manifest.json'), new Date('2026-01-05'), new Date('2026-01-05'));
   });
-  await page.goto(program.address);
+  if (opened !== null) ({ page, shelf } = opened);
 });
-afterAll(async () => {
-  await browser?.close();
-  await program?.stop();
-  await room.leave();
-});
+afterAll(() => opened?.close());
 
 const entry = (name: string) =>
   page.locator('.technique', { has: page.locator(`h2:text("${name}")`) }).first();
@@ -135,5 +112,5 @@ describe.skipIf(!BROWSER)('techniques on the workbench', () => {
 
   test.each(WIDTHS)('the comparison is accessible and no wider than a screen of %s', accessibleAt);
 
-  test('nothing went wrong on the way', () => expect(faults).toEqual([]));
+  test('nothing went wrong on the way', () => expect(opened?.faults).toEqual([]));
 });

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { startTransition, useEffect, useMemo, useRef, useState } from 'react';
 import type { NoteEdit } from '../../notation/index.ts';
 import type { LessonTexts, StoredLesson } from '../../protocol/index.ts';
 import type { BarAct, BarReport } from '../workroom/barMessages.ts';
@@ -102,7 +102,8 @@ export const useWork = ({ texts, stored, hidden, barsInLine }: Wish, events: Wor
       else if (worked.kind === 'edited') latest.current.onEdited(worked);
       else if (worked.kind === 'movedTo') latest.current.onMoved(worked.moved);
       else if (worked.kind === 'tried') latest.current.onTried(worked);
-      else setWork((before) => made(before, worked));
+      // What has been worked out gives way to the next keystroke: the page is made anew in small pieces.
+      else startTransition(() => setWork((before) => made(before, worked)));
     });
     room.current = opened;
     return () => {

@@ -19,16 +19,15 @@ const { sets } = wording;
 const safetyWords = (safety: SetSafety): string =>
   safety.kind === 'unsaved' ? sets.unsaved(safety.trouble) : sets[safety.kind];
 
-/** What the whole set is called and plays. */
-const WholeSet = ({
-  answer,
-  wish,
-  change,
-}: {
+/** A set that is being worked on. */
+interface Editing {
   readonly answer: SetAnswer;
   readonly wish: SetWish;
   readonly change: (wish: SetWish) => void;
-}) => (
+}
+
+/** What the whole set is called and plays. */
+const WholeSet = ({ answer, wish, change }: Editing) => (
   <div className="fields">
     <div className="field">
       <label>
@@ -62,15 +61,7 @@ const WholeSet = ({
 );
 
 /** The tunes in their order, and between them the corners. */
-const Tunes = ({
-  answer,
-  wish,
-  change,
-}: {
-  readonly answer: SetAnswer;
-  readonly wish: SetWish;
-  readonly change: (wish: SetWish) => void;
-}) => {
+const Tunes = ({ answer, wish, change }: Editing) => {
   const { tunes } = wish;
   // What is known of a tune belongs to its lesson: while a new order is being saved it goes along.
   const shownOf = (lesson: string) => answer.tunes[answer.wish.tunes.findIndex((t) => t.lesson === lesson)];
