@@ -147,7 +147,7 @@ const longRows = (tune: TakenTune): readonly MeasureRow[] => {
   ];
 };
 
-/** What listening finds in generated recordings of the half of the tunes that nothing was tuned on. */
+/** What listening finds in generated recordings of the half of the tunes that no number was tuned on. */
 export const table = async (): Promise<MeasureTable> => {
   const withAubio = hasAubio();
   const tunes = tunesOf('table', ROOT);
