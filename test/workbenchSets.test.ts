@@ -78,6 +78,19 @@ describe.skipIf(!BROWSER)('sets on the workbench', () => {
     await saved();
   });
 
+  test('a chord that is none is said, and mended in its place', async () => {
+    const field = page.getByLabel('Chord that turns the corner').first();
+    await field.fill('banana');
+    await field.blur();
+    await page.waitForSelector('[role=alert]:has-text("“banana” after tune 1 is no chord")');
+    expect(await page.isDisabled('button:text-is("Make the pack")')).toBe(true);
+    await field.fill('E7');
+    await field.blur();
+    await page.waitForSelector('.corner .pictures svg', { timeout: 60_000 });
+    await saved();
+    expect(await page.locator('[role=alert]').count()).toBe(0);
+  });
+
   test('a corner is heard', async () => {
     await page.locator('button:text-is("Hear the corner")').first().click();
     await page.waitForFunction(() => (document.querySelector('audio')?.duration ?? 0) > 3, null, {

@@ -1,5 +1,5 @@
-import { Worker } from 'node:worker_threads';
 import type { SoundFormat } from '../lesson/index.ts';
+import { workedApart } from '../store/index.ts';
 import type { PackSource } from './source.ts';
 
 /** Whether a track's files carry a picture: WAV has no place for one. */
@@ -12,14 +12,8 @@ export const showsCover = (formats: readonly SoundFormat[]): boolean =>
  * @throws Error when it cannot be drawn
  */
 export const coverDrawnApart = (source: PackSource, title?: string): Promise<Uint8Array> =>
-  new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./coverWorker.js', import.meta.url), {
-      workerData: { source, title },
-    });
-    worker.once('message', (cover: Uint8Array) => {
-      resolve(cover);
-      void worker.terminate();
-    });
-    worker.once('error', reject);
-    worker.once('exit', () => reject(new Error('the picture of the tracks could not be drawn')));
-  });
+  workedApart(
+    new URL('./coverWorker.js', import.meta.url),
+    { source, title },
+    'the picture of the tracks could not be drawn',
+  );

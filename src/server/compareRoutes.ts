@@ -1,20 +1,16 @@
-import { Worker } from 'node:worker_threads';
 import type { Hono } from 'hono';
 import { type CompareAnswer, compareAnswer } from '../protocol/index.ts';
+import { workedApart } from '../store/index.ts';
 import { noLesson, refuse } from './refuse.ts';
 import type { Workbench } from './workbench.ts';
 
 /** In a thread of its own: sixty bars are drawn. @returns in a sentence why a lesson cannot be compared */
 const comparedApart = (workerData: unknown): Promise<CompareAnswer | string> =>
-  new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./compareWorker.js', import.meta.url), { workerData });
-    worker.once('message', (answer: CompareAnswer | string) => {
-      resolve(answer);
-      void worker.terminate();
-    });
-    worker.once('error', reject);
-    worker.once('exit', () => reject(new Error('the lessons could not be compared')));
-  });
+  workedApart(
+    new URL('./compareWorker.js', import.meta.url),
+    workerData,
+    'the lessons could not be compared',
+  );
 
 /** Two lessons of the shelf compared. */
 export const addCompareRoutes = (app: Hono, { shelf, today }: Workbench): void => {

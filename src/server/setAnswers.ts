@@ -1,9 +1,11 @@
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { fullestOf, type Lesson, noteValueName, tempoOf, titlesOf, versionOf } from '../lesson/index.ts';
 import { keyName } from '../music/index.ts';
 import { inspectPack, setSum } from '../pack/index.ts';
 import type { SetAnswer, SetsAnswer } from '../protocol/index.ts';
 import { cornerWords, setTrackLength, setTracks, type TuneSet } from '../sets/index.ts';
+import { MANIFEST_FILE } from '../store/index.ts';
 import { buildIdOfSet } from './packs.ts';
 import { type SetInHand, storedSet, wishOf } from './setOnShelf.ts';
 import type { Workbench } from './workbench.ts';
@@ -24,7 +26,7 @@ export const setsAnswerOf = async (workbench: Workbench): Promise<SetsAnswer> =>
   for (const id of await shelf.sets.ids()) {
     const read = await storedSet(shelf, id);
     if (read === null) continue;
-    const hasPack = (await inspectPack(shelf.sets.packOf(id))) !== null;
+    const hasPack = existsSync(join(shelf.sets.packOf(id), MANIFEST_FILE));
     if (typeof read === 'string') {
       sets.push({ id, title: id, tunes: [], problem: read, hasPack });
       continue;

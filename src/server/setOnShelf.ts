@@ -37,8 +37,20 @@ export const wishOf = ({ lessons, plan }: StoredSet): SetWish => ({
   })),
 });
 
-/** What a teacher decides, as a set's file has it: its text. */
-export const setTextOf = ({ title, plays, tunes }: SetWish): string =>
+/** What a teacher decides as the text of a set's file, or in a sentence why no set can say so. */
+export const setTextOf = (
+  wish: SetWish,
+):
+  | { readonly kind: 'text'; readonly text: string }
+  | { readonly kind: 'problem'; readonly message: string } => {
+  const text = textOf(wish);
+  const read = readSetFile(text);
+  return read.kind === 'set'
+    ? { kind: 'text', text }
+    : { kind: 'problem', message: read.problems.map(({ message }) => message).join(' ') };
+};
+
+const textOf = ({ title, plays, tunes }: SetWish): string =>
   writeSetFile({
     lessons: tunes.map(({ lesson }) => lesson),
     plan: {

@@ -50,7 +50,9 @@ const addKeepingRoutes = (app: Hono, workbench: Workbench): void => {
     const read = await bodyOf(context, newSet);
     if (read.kind === 'refused') return read.answer;
     const { wish } = read.body;
-    const id = await shelf.sets.add(nameFor(workbench, wish), setTextOf(wish));
+    const written = setTextOf(wish);
+    if (written.kind === 'problem') return refuse(context, 400, written.message);
+    const id = await shelf.sets.add(nameFor(workbench, wish), written.text);
     return context.json(madeSet.parse({ id }), 201);
   });
 
@@ -65,7 +67,9 @@ const addKeepingRoutes = (app: Hono, workbench: Workbench): void => {
     if (read.kind === 'refused') return read.answer;
     const { wish, base } = read.body;
     const id = context.req.param('id');
-    const saved = await shelf.sets.save(id, setTextOf(wish), base);
+    const written = setTextOf(wish);
+    if (written.kind === 'problem') return refuse(context, 400, written.message);
+    const saved = await shelf.sets.save(id, written.text, base);
     if (saved === null) return noSet(context);
     if (saved.kind === 'changed')
       return refuse(context, 409, 'The set was changed elsewhere; it is shown here as it is now.');

@@ -1,4 +1,4 @@
-import { Worker } from 'node:worker_threads';
+import { workedApart } from '../store/index.ts';
 import { readTunes, type TunesRead } from './readTunes.ts';
 
 /** Files of so many bytes take long enough to read that everybody else would wait. Ours. */
@@ -10,10 +10,5 @@ const LONG = 100_000;
  */
 export const tunesReadApart = (bytes: Uint8Array): Promise<TunesRead> => {
   if (bytes.length < LONG) return Promise.resolve(readTunes(bytes));
-  return new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./tunesWorker.js', import.meta.url), { workerData: bytes });
-    worker.once('message', resolve);
-    worker.once('error', reject);
-    worker.once('exit', () => reject(new Error('the tune book could not be read')));
-  });
+  return workedApart(new URL('./tunesWorker.js', import.meta.url), bytes, 'the tune book could not be read');
 };

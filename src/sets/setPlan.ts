@@ -1,4 +1,5 @@
 import type { Lesson, VersionId } from '../lesson/index.ts';
+import { readChord } from '../music/index.ts';
 
 /** Tempi of a tune in a set, in beats a minute of its dance; what is left out is the lesson's. */
 export interface SetTempos {
@@ -29,7 +30,7 @@ export interface SetPlan {
 export const SET_LENGTH = { least: 2, most: 4 } as const;
 
 /** What is wrong with a set, in sentences; none when it can be made. */
-export const setProblems = (lessons: readonly Lesson[], { version }: SetPlan): readonly string[] => {
+export const setProblems = (lessons: readonly Lesson[], { version, tunes }: SetPlan): readonly string[] => {
   const { least, most } = SET_LENGTH;
   const count =
     lessons.length < least || lessons.length > most
@@ -40,5 +41,10 @@ export const setProblems = (lessons: readonly Lesson[], { version }: SetPlan): r
       ? []
       : [`Tune ${i + 1} has no version "${version}"; it has ${ladder.map(({ id }) => id).join(', ')}.`],
   );
-  return [...count, ...missing];
+  const noChord = tunes.flatMap(({ turn }, i) =>
+    turn === null || readChord(turn) !== null
+      ? []
+      : [`“${turn}” after tune ${i + 1} is no chord; write it like D7 or Em, or leave it out.`],
+  );
+  return [...count, ...missing, ...noChord];
 };

@@ -199,6 +199,11 @@ describe('a set in words', () => {
         "Tune 1 has no version "bonesFuller"; it has bones, plain, full.",
       ]
     `);
+    const plan = usualPlan(2);
+    const tunes = plan.tunes.map((tune) => ({ ...tune, turn: 'banana' }));
+    expect(
+      setProblems([demoLesson(DEMO_LESSONS[0]), demoLesson(DEMO_LESSONS[1])], { ...plan, tunes }),
+    ).toContain('“banana” after tune 1 is no chord; write it like D7 or Em, or leave it out.');
   });
   test('a tempo up to speed slows the steady one in the same measure', () => {
     const plan = {

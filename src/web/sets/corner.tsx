@@ -8,7 +8,8 @@ const { sets } = wording;
 interface CornerProps {
   readonly id: string;
   readonly index: number;
-  readonly revision: string;
+  /** Null: the set cannot be played as it is, so there is nothing to see or hear. */
+  readonly revision: string | null;
   readonly from: string;
   readonly to: string;
   readonly words: readonly string[];
@@ -17,12 +18,13 @@ interface CornerProps {
 }
 
 /** The pictures of a corner as it is now; null: they are being drawn. */
-const usePictures = (id: string, index: number, revision: string) => {
+const usePictures = (id: string, index: number, revision: string | null) => {
   const [pictures, setPictures] = useState<readonly string[] | null>(null);
   const [said, setSaid] = useState('');
-  // biome-ignore lint/correctness/useExhaustiveDependencies: drawn anew with each revision of the set
   useEffect(() => {
     let isCurrent = true;
+    setPictures(null);
+    if (revision === null) return;
     server.corner(id, index).then(
       (answer) => {
         if (!isCurrent) return;
@@ -61,7 +63,7 @@ export const Corner = (props: CornerProps) => {
       {words.map((sentence) => (
         <p key={sentence}>{sentence}</p>
       ))}
-      {pictures === null && <p role="status">{said === '' ? sets.drawing : said}</p>}
+      {revision !== null && pictures === null && <p role="status">{said === '' ? sets.drawing : said}</p>}
       <div className="pictures">
         {last !== undefined && <Picture svg={last} says={sets.lastBar} />}
         {first !== undefined && <Picture svg={first} says={sets.firstBar(to)} />}
@@ -82,14 +84,20 @@ export const Corner = (props: CornerProps) => {
           />
         </label>
       </div>
-      {heard ? (
-        // biome-ignore lint/a11y/useMediaCaption: a tune that is played has no words
-        <audio controls autoPlay src={cornerSound(id, index, revision)} aria-label={sets.hearing(from, to)} />
-      ) : (
-        <button type="button" className="word" onClick={() => setHeard(true)}>
-          {sets.hear}
-        </button>
-      )}
+      {revision !== null &&
+        (heard ? (
+          // biome-ignore lint/a11y/useMediaCaption: a tune that is played has no words
+          <audio
+            controls
+            autoPlay
+            src={cornerSound(id, index, revision)}
+            aria-label={sets.hearing(from, to)}
+          />
+        ) : (
+          <button type="button" className="word" onClick={() => setHeard(true)}>
+            {sets.hear}
+          </button>
+        ))}
     </section>
   );
 };

@@ -83,11 +83,11 @@ const Tunes = ({ answer, wish, change }: Editing) => {
               move={(by) => change({ ...wish, tunes: [...moved(tunes, i, by)] })}
               takeOut={() => change({ ...wish, tunes: tunes.filter((_, k) => k !== i) })}
             />
-            {next !== undefined && isSame && answer.problems.length === 0 && (
+            {next !== undefined && isSame && (
               <Corner
                 id={answer.id}
                 index={i}
-                revision={answer.revision}
+                revision={answer.problems.length === 0 ? answer.revision : null}
                 from={shown?.title ?? tune.lesson}
                 to={shownOf(next.lesson)?.title ?? next.lesson}
                 words={answer.tunes[i]?.corner ?? []}

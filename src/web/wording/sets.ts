@@ -1,5 +1,4 @@
 // What is said of sets: lessons that are played in a row.
-import { many } from './counting.ts';
 
 export const sets = {
   heading: 'Sets',
@@ -50,5 +49,4 @@ export const sets = {
   outOfDate: 'The set or one of its lessons has changed since the pack was made.',
   zip: 'Everything as one zip',
   remove: 'Delete the set',
-  chosen: (count: number) => many(count, 'lesson', 'lessons'),
 } as const;
