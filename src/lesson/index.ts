@@ -17,8 +17,8 @@ export {
   titlesOf,
 } from './credits.ts';
 export { descriptionOf } from './description.ts';
-export type { AllAttached, NewKeptBar } from './keeping.ts';
-export { attachedOf, withKeptBar, withoutKeptBar } from './keeping.ts';
+export type { AllAttached, NewKeptBar, NewWay } from './keeping.ts';
+export { attachedOf, withKeptBar, withoutKeptBar, withWay, withWayChanged } from './keeping.ts';
 export type { Attached, KeptBar, KeptRemark, KeptState, StoredEvent } from './kept/index.ts';
 export { keptRemarks } from './keptRemarks.ts';
 export type { GroupFit, LessonVersion, NeighbourFit } from './ladder.ts';
@@ -96,5 +96,7 @@ export type { Direction } from './transpose/transposition.ts';
 export { rangeRemarks, transpositionTo } from './transpose/transposition.ts';
 export type { VersionChoice, VersionId, VersionKind } from './versionChoice.ts';
 export { LADDER_LENGTH, ladderProblem } from './versionChoice.ts';
+export type { KeptWay, WayState } from './ways/index.ts';
+export { wayRemark, wayRemarks } from './ways/index.ts';
 export type { Words } from './words.ts';
 export { capital, dateWords, inSentence, lengthBeside, listOfBars, noteValueName } from './words.ts';

@@ -1,21 +1,31 @@
 import type { Event } from '../score/index.ts';
 import { type AcceptedEntry, acceptedNow } from './acceptedOrnaments.ts';
-import { anchorAt, barTableOf, reAnchored } from './anchors/index.ts';
-import { type Attached, type KeptBar, type KeptState, storedEvents } from './kept/index.ts';
+import { anchorAt, barTableOf } from './anchors/index.ts';
+import { type Attached, type KeptBar, type KeptState, storedEvents, storedWhole } from './kept/index.ts';
 import type { Lesson } from './lesson.ts';
+import type { KeptWay } from './ways/index.ts';
 
 /** With its anchor as it is now; a bar that has changed is remembered as it was. */
-const asNow = ({ kept, found, changed }: KeptState): KeptBar => {
-  const { keptFor = kept.anchor.plain, ...rest } = reAnchored(kept, found);
-  return changed ? { ...rest, keptFor } : rest;
+const asNow = <T extends KeptBar | KeptWay>(
+  thing: T,
+  { found, changed }: Pick<KeptState, 'found' | 'changed'>,
+): T => {
+  if (found.kind === 'orphan') return thing;
+  const { keptFor = thing.anchor.plain, ...rest } = thing;
+  const now = { ...rest, anchor: found.anchor };
+  return (changed ? { ...now, keptFor } : now) as T;
 };
 
 /** Everything that is attached to bars: one table of bars serves it all. */
-export type AllAttached = Attached & { readonly acceptedOrnaments: readonly AcceptedEntry[] };
+export type AllAttached = Attached & {
+  readonly acceptedOrnaments: readonly AcceptedEntry[];
+  readonly ways: readonly KeptWay[];
+};
 
 /** What is attached to a lesson's bars, anchored to the tune as it is now: to be stored when the lesson is saved. */
 export const attachedOf = (lesson: Lesson): AllAttached => ({
-  keptBars: lesson.kept.map((state) => (state.found.kind === 'orphan' ? state.kept : asNow(state))),
+  keptBars: lesson.kept.map((state) => asNow(state.kept, state)),
+  ways: lesson.ways.map((state) => asNow(state.way, state)),
   acceptedOrnaments: acceptedNow(
     lesson.settings.acceptedOrnaments,
     lesson.settings.barTable,
@@ -61,4 +71,38 @@ export const withKeptBar = (lesson: Lesson, one: NewKeptBar): AllAttached => {
 export const withoutKeptBar = (lesson: Lesson, index: number): AllAttached => {
   const attached = attachedOf(lesson);
   return { ...attached, keptBars: attached.keptBars.filter((_, i) => i !== index) };
+};
+
+/** Another way to play a bar, and where. */
+export interface NewWay extends Pick<KeptWay, 'version' | 'played' | 'printed'> {
+  readonly part: string;
+  /** Index among the part's written bars. */
+  readonly bar: number;
+  readonly events: readonly Event[];
+}
+
+/**
+ * A lesson's attachments with one more way to play a bar, the last of its bar.
+ * @throws RangeError when the tune has no such bar
+ */
+export const withWay = (lesson: Lesson, { part, bar, events, ...rest }: NewWay): AllAttached => {
+  const anchor = anchorAt(lesson.versions.plain, part, bar);
+  if (anchor === null) throw new RangeError(`the tune has no bar ${part}/${bar}`);
+  const attached = attachedOf(lesson);
+  return { ...attached, ways: [...attached.ways, { ...rest, anchor, events: storedWhole(events) }] };
+};
+
+/** A lesson's attachments with a way played or printed otherwise, or without it. */
+export const withWayChanged = (
+  lesson: Lesson,
+  index: number,
+  change: Partial<Pick<KeptWay, 'played' | 'printed'>> | null,
+): AllAttached => {
+  const attached = attachedOf(lesson);
+  return {
+    ...attached,
+    ways: attached.ways.flatMap((way, i) =>
+      i !== index ? [way] : change === null ? [] : [{ ...way, ...change }],
+    ),
+  };
 };

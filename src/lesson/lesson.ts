@@ -17,6 +17,7 @@ import {
 } from './ladder.ts';
 import type { LessonSettings } from './settings.ts';
 import type { VersionId, VersionKind } from './versionChoice.ts';
+import { placeWays, type WayState } from './ways/index.ts';
 
 /** Everything that follows from one tune and a teacher's settings: what sheets, tracks and notes are made of. */
 export interface Lesson {
@@ -28,6 +29,8 @@ export interface Lesson {
   readonly ladder: Ladder;
   /** What has become of each kept bar, in their order. */
   readonly kept: readonly KeptState[];
+  /** What has become of each other way to play a bar, in their order. */
+  readonly ways: readonly WayState[];
   readonly chords: ChordPlan;
   readonly dance: Dance;
   /** The tune has no `R:` and the dance was judged by metre and running note. */
@@ -52,7 +55,10 @@ export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
   const made = { ...derived, plain: withSlurs(derived.plain, settings.slurs), full };
   const [simplest, ...others] = ladderOf(made, settings);
   const { keptIn, states } = keepBars([simplest, ...others], made.plain, settings);
-  const ladder: Ladder = [keptIn(simplest), ...others.map(keptIn)];
+  const kept: Ladder = [keptIn(simplest), ...others.map(keptIn)];
+  const { waysIn, states: ways } = placeWays(kept, made.plain, settings);
+  const [lowest, ...higher] = kept;
+  const ladder: Ladder = [waysIn(lowest), ...higher.map(waysIn)];
   const bones = ladder.find(({ kind }) => kind === 'bones')?.score ?? made.bones;
   const versions = { ...made, bones };
   return {
@@ -61,6 +67,7 @@ export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
     versions,
     ladder,
     kept: states,
+    ways,
     chords: chordPlanOf(written),
     dance: found.dance,
     danceJudged: found.judged,

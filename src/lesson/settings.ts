@@ -11,6 +11,7 @@ import type { OwnNote } from './notes/ownNote.ts';
 import type { StandingWords } from './notes/standingWords.ts';
 import type { OwnRecording, TrackWish } from './trackWish.ts';
 import { USUAL_LADDER, type VersionChoice } from './versionChoice.ts';
+import type { KeptWay } from './ways/index.ts';
 import type { Words } from './words.ts';
 
 /** Paper that the sheets are made for. */
@@ -84,6 +85,8 @@ export interface LessonSettings {
   readonly fiddle: FiddleManner;
   /** Bars of the bones that the teacher has written or chosen. */
   readonly keptBars: readonly KeptBar[];
+  /** Other ways to play a bar. */
+  readonly ways: readonly KeptWay[];
   /** The plain bars as they were when something was last attached to one; null: nobody wrote them down. */
   readonly barTable: BarTable | null;
   /** The teacher's own words for ornaments. */
@@ -122,6 +125,7 @@ export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
   band: { players: ['guitar', 'bass'], pattern: 'usual' },
   fiddle: { variation: true, vibrato: false },
   keptBars: [],
+  ways: [],
   barTable: null,
   names: USUAL_ORNAMENT_NAMES,
   ownNotes: [],

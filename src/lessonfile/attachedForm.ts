@@ -1,3 +1,4 @@
+import type { OrnamentSign } from '../score/index.ts';
 import { SITE_KINDS } from '../versions/index.ts';
 import { z } from './form.ts';
 
@@ -15,20 +16,29 @@ const tuplet = z.strictObject({
 });
 const finger = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4)]);
 
+const pitchName = z.string().regex(/^[A-G](##|bb|#|b)?[0-9]$/);
+const SIGNS = [
+  'roll',
+  'slide',
+  'trill',
+  'turn',
+  'upperMordent',
+  'lowerMordent',
+] as const satisfies readonly OrnamentSign[];
+
 /** A note or rest of a kept bar. */
 const keptEvent = z.union([
   z.strictObject({
-    pitches: z
-      .array(z.string().regex(/^[A-G](##|bb|#|b)?[0-9]$/))
-      .min(1)
-      .max(4)
-      .describe('Like "F#5", the melody first.'),
+    pitches: z.array(pitchName).min(1).max(4).describe('Like "F#5", the melody first.'),
     length: length.describe('In whole notes, like "3/8".'),
     tied: z.boolean().optional(),
     tuplet: tuplet.optional(),
     bow: z.enum(['down', 'up']).optional(),
     fingers: z.array(finger).optional(),
     slurs: z.strictObject({ opens: index, closes: index }).optional(),
+    graces: z.array(pitchName).min(1).max(8).describe('Grace notes before it.').optional(),
+    signs: z.array(z.enum(SIGNS)).optional(),
+    beamed: z.boolean().describe('Beamed to the next one.').optional(),
   }),
   z.strictObject({ rest: length.describe('In whole notes, like "1/4".'), tuplet: tuplet.optional() }),
 ]);
@@ -50,6 +60,20 @@ export const keptBar = z.strictObject({
     .describe('What the bar sounded like when this was kept, where it has changed since.')
     .optional(),
   everywhere: z.boolean().describe('Holds for all bars that sound the same in "all the notes".').optional(),
+  events: z.array(keptEvent).min(1).max(200).describe('Its notes and rests in order.'),
+});
+
+/** Another way to play a bar. */
+export const barWay = z.strictObject({
+  version: z.string().max(40).describe('The version of the lesson: "full".'),
+  anchor,
+  keptFor: fingerprint
+    .describe('What the bar sounded like when this was written, where it has changed since.')
+    .optional(),
+  played: z
+    .enum(['secondTimes', 'everyTime', 'never'])
+    .describe('Every second time that the bar comes, every time in its place, or never.'),
+  printed: z.boolean().describe("A small bar at the foot of the version's sheet."),
   events: z.array(keptEvent).min(1).max(200).describe('Its notes and rests in order.'),
 });
 

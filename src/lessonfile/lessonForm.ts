@@ -1,7 +1,7 @@
 import { AUDIENCES, LADDER_LENGTH, SOUND_FORMATS } from '../lesson/index.ts';
 import { PLAYERS } from '../perform/index.ts';
 import { DENSITIES } from '../versions/index.ts';
-import { acceptedOrnament, fingerprint, keptBar, label } from './attachedForm.ts';
+import { acceptedOrnament, barWay, fingerprint, keptBar, label } from './attachedForm.ts';
 import { z } from './form.ts';
 import { HAND_FIELDS } from './handFields.ts';
 import { ornamentNames } from './namesForm.ts';
@@ -115,6 +115,11 @@ export const lessonForm = z
       .describe(
         'Bars of the bones that the teacher has written or chosen; they stay when the rest is made anew.',
       )
+      .optional(),
+    ways: z
+      .array(barWay)
+      .max(2000)
+      .describe('Other ways to play a bar: which are played when, and which are printed as small bars.')
       .optional(),
     barTable: z
       .array(z.strictObject({ part: label, bars: z.array(fingerprint).max(5000) }))

@@ -47,7 +47,7 @@ const wanted = (issue: z.core.$ZodIssue): string => {
         : 'is not written as docs/lesson.schema.json asks.';
     case 'invalid_union':
       if ('options' in issue && Array.isArray(issue.options)) return `takes ${listed(issue.options)}.`;
-      return issue.path[0] === 'keptBars'
+      return issue.path[0] === 'keptBars' || issue.path[0] === 'ways'
         ? 'is not written as docs/lesson.schema.json asks.'
         : `takes a number or ${listed(TEMPO_STEPS)}.`;
     case 'unrecognized_keys':

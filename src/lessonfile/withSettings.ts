@@ -60,7 +60,7 @@ const withField = (
 const withoutIdleTable = (
   fields: readonly (readonly [string, unknown])[],
 ): readonly (readonly [string, unknown])[] =>
-  fields.some(([name]) => name === 'keptBars' || name === 'acceptedOrnaments')
+  fields.some(([name]) => name === 'keptBars' || name === 'acceptedOrnaments' || name === 'ways')
     ? fields
     : withField(fields, 'barTable', undefined);
 

@@ -52,6 +52,8 @@ export interface LaidBar {
   readonly jumped: boolean;
   /** The learner's turn in an echo track: the fiddle rests. */
   readonly answer: boolean;
+  /** It is played another way than written; `bar` has that way's events. */
+  readonly another: boolean;
   readonly events: readonly LaidEvent[];
 }
 
@@ -65,23 +67,34 @@ export interface Layout {
 /** A bar on its way to being laid. */
 interface Draft extends RouteStop {
   readonly pass: number;
+  readonly another: boolean;
   readonly jumped: boolean;
   offset: Rational;
   length: Rational;
   events: readonly LaidEvent[];
 }
 
+/** The bar as it is played the time `pass`, counted from 0: of several ways for one time the first counts. */
+const asPlayed = (bar: Bar, pass: number): Bar => {
+  const { ways = [] } = bar;
+  const second = pass % 2 === 1 ? ways.find((way) => way.played === 'secondTimes') : undefined;
+  const way = second ?? ways.find(({ played }) => played === 'everyTime');
+  return way === undefined ? bar : { ...bar, events: way.events };
+};
+
 const draftsOf = (score: Score, extent: Extent): readonly Draft[] => {
   const counts = new Map<Bar, number>();
   const drafts: Draft[] = [];
   for (const stop of routeOf(score, extent)) {
-    const { bar } = stop;
     const before = drafts.at(-1);
-    const pass = counts.get(bar) ?? 0;
-    counts.set(bar, pass + 1);
+    const pass = counts.get(stop.bar) ?? 0;
+    counts.set(stop.bar, pass + 1);
+    const bar = asPlayed(stop.bar, pass);
     drafts.push({
       ...stop,
+      bar,
       pass,
+      another: bar !== stop.bar,
       jumped: before === undefined || before.part !== stop.part || before.index !== stop.index - 1,
       offset: metricalOffsetOf(bar),
       length: writtenLengthOf(bar),

@@ -1,7 +1,7 @@
 import { add, asWholeNotes } from '../core/index.ts';
 import { type FoundOrnament, ornamentsOf } from '../fiddle/index.ts';
 import { type Dance, midiOf } from '../music/index.ts';
-import { type Address, addressKey, type Note, type Score } from '../score/index.ts';
+import { type Address, addressKey, type Event, type Note, type Score } from '../score/index.ts';
 import type { Clock } from './clock.ts';
 import { SLOW_TREBLE, TREBLE } from './data.ts';
 import type { LaidBar, LaidEvent, Layout } from './layout.ts';
@@ -121,16 +121,41 @@ interface Playing {
 const isSlow = (spot: Spot, { clock, dance }: Playing): boolean =>
   clock.beatsPerMinuteAt(spot.bar.start) < (dance.tempo.learn + dance.tempo.steady) / 2;
 
-const givenTimes = (spots: readonly Spot[], score: Score, playing: Playing): ReadonlyMap<number, Given> => {
-  const groups = new Map(
+type Groups = ReadonlyMap<string, FoundOrnament>;
+
+/** Ornaments of several events, by the key of their first one's address. */
+const groupsOf = (score: Score): Groups =>
+  new Map(
     ornamentsOf(score)
       .filter((o) => o.events > 1)
       .map((o) => [addressKey(o.address), o] as const),
   );
+
+/** The tune with a bar as it is played this time. */
+const withBarOf = (score: Score, { part, index, bar }: LaidBar): Score => ({
+  ...score,
+  parts: score.parts.map((p) =>
+    p.label === part ? { ...p, bars: p.bars.map((b, i) => (i === index ? bar : b)) } : p,
+  ),
+});
+
+/** Where to look for the ornaments of a bar: where it is played another way, among that way's. */
+const groupFinder = (score: Score): ((bar: LaidBar) => Groups) => {
+  const usual = groupsOf(score);
+  const others = new Map<readonly Event[], Groups>();
+  return (bar) => {
+    if (!bar.another) return usual;
+    const found = others.get(bar.bar.events) ?? groupsOf(withBarOf(score, bar));
+    others.set(bar.bar.events, found);
+    return found;
+  };
+};
+
+const givenTimes = (spots: readonly Spot[], score: Score, playing: Playing): ReadonlyMap<number, Given> => {
+  const groupsIn = groupFinder(score);
   const given = new Map<number, Given>();
-  if (groups.size === 0) return given;
   spots.forEach((spot, i) => {
-    const ornament = groups.get(addressKey(spot.address));
+    const ornament = groupsIn(spot.bar).get(addressKey(spot.address));
     if (ornament === undefined) return;
     const inside = spots.slice(i, i + ornament.events).filter((s) => s.bar === spot.bar);
     givenByOrnament(ornament, inside, isSlow(spot, playing)).forEach((g, k) => {

@@ -9,7 +9,19 @@ export { plainNote } from './event.ts';
 export { melodyFirst } from './melodyFirst.ts';
 export type { PlayedBar } from './playedOrder.ts';
 export { MOST_PLAYED_BARS, playedOrder } from './playedOrder.ts';
-export type { Annotation, Bar, BarLine, BarRole, ChordSymbol, Field, Part, Score, Tempo } from './score.ts';
+export type {
+  Annotation,
+  Bar,
+  BarLine,
+  BarRole,
+  BarWay,
+  ChordSymbol,
+  Field,
+  Part,
+  Score,
+  Tempo,
+  WayPlayed,
+} from './score.ts';
 export { fieldsOf, titleOf } from './score.ts';
 export type { PlacedBar, PlacedEvent, PlacedNote } from './walk.ts';
 export {

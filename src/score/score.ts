@@ -50,6 +50,18 @@ export type BarLine =
  */
 export type BarRole = 'full' | 'pickup' | 'restOfBar';
 
+/** When another way of playing a bar takes its place: every second time that the bar comes, every time, or never. */
+export type WayPlayed = 'secondTimes' | 'everyTime' | 'never';
+
+/** Another way to play a bar, kept beside it. */
+export interface BarWay {
+  /** As long as the bar's own. */
+  readonly events: readonly Event[];
+  readonly played: WayPlayed;
+  /** Shown as a small bar of its own where the music is printed. */
+  readonly printed: boolean;
+}
+
 /** A bar as written. */
 export interface Bar {
   readonly events: readonly Event[];
@@ -75,6 +87,8 @@ export interface Bar {
   readonly tempo: Tempo | null;
   /** A written line of music ends after this bar. */
   readonly lineEnd: boolean;
+  /** Other ways to play it, in the teacher's order; absent: none. Nothing but playing and printing looks at them. */
+  readonly ways?: readonly BarWay[];
 }
 
 /** A part of the tune: A, B … */

@@ -21,6 +21,7 @@ const changedLines = (before: string, after: string): number => {
 const FIELDS: Readonly<Record<string, string>> = {
   keptBars: 'kept bars',
   acceptedOrnaments: 'ornaments',
+  ways: 'other ways to play a bar',
   barTable: '',
   stayDowns: 'fingers that stay down',
   largePrint: 'large print',

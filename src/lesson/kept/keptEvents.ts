@@ -4,7 +4,9 @@ import {
   type Bow,
   type Event,
   type Finger,
+  type GraceNotes,
   type Note,
+  type OrnamentSign,
   plainNote,
   type TupletPlace,
 } from '../../score/index.ts';
@@ -22,6 +24,11 @@ export type StoredEvent =
       readonly fingers?: readonly Finger[] | undefined;
       /** Slurs that begin and end with this note. */
       readonly slurs?: { readonly opens: number; readonly closes: number } | undefined;
+      /** Grace notes before it. */
+      readonly graces?: readonly string[] | undefined;
+      readonly signs?: readonly OrnamentSign[] | undefined;
+      /** Beamed to the next one. */
+      readonly beamed?: boolean | undefined;
     }
   | { readonly rest: string; readonly tuplet?: TupletPlace | undefined };
 
@@ -45,6 +52,24 @@ export const storedEvents = (events: readonly Event[]): readonly StoredEvent[] =
           ...(event.tuplet === null ? {} : { tuplet: event.tuplet }),
         },
   );
+
+/** The events of a bar for the lesson file, their ornaments and beams with them. */
+export const storedWhole = (events: readonly Event[]): readonly StoredEvent[] =>
+  storedEvents(events).map((stored, i): StoredEvent => {
+    const event = events[i];
+    if ('rest' in stored || event?.kind !== 'note') return stored;
+    return {
+      ...stored,
+      ...(event.graces === null ? {} : { graces: event.graces.pitches.map(formatPitch) }),
+      ...(event.signs.length === 0 ? {} : { signs: event.signs }),
+      ...(event.beamedToNext ? { beamed: true } : {}),
+    };
+  });
+
+const gracesOf = (names: readonly string[] | undefined): GraceNotes | null => {
+  const [first, ...others] = (names ?? []).map(pitch);
+  return first === undefined ? null : { pitches: [first, ...others], slashed: false };
+};
 
 /**
  * A bar's events from the lesson file.
@@ -72,5 +97,8 @@ export const eventsOf = (stored: readonly StoredEvent[]): readonly Event[] =>
       bow: event.bow ?? null,
       fingers: event.fingers ?? [],
       slurs: event.slurs ?? { opens: 0, closes: 0 },
+      graces: gracesOf(event.graces),
+      signs: event.signs ?? [],
+      beamedToNext: event.beamed === true,
     };
   });

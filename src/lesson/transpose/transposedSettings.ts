@@ -3,11 +3,12 @@ import type { Anchor } from '../anchors/index.ts';
 import type { KeptBar, StoredEvent } from '../kept/index.ts';
 import type { OwnNote } from '../notes/ownNote.ts';
 import type { LessonSettings } from '../settings.ts';
+import type { KeptWay } from '../ways/index.ts';
 
 /** What of a lesson's settings speaks of pitches. */
 export type PitchedSettings = Pick<
   LessonSettings,
-  'keptBars' | 'barTable' | 'acceptedOrnaments' | 'ownNotes'
+  'keptBars' | 'ways' | 'barTable' | 'acceptedOrnaments' | 'ownNotes'
 >;
 
 const NAME = /^[A-G](?:##|bb|#|b)?-?\d+$/;
@@ -28,11 +29,12 @@ const movedFingerprint = (fingerprint: string, interval: Interval): string =>
 const movedEvent = (event: StoredEvent, interval: Interval): StoredEvent => {
   if ('rest' in event) return event;
   // In another key the fingers are others.
-  const { fingers, pitches, ...rest } = event;
+  const { fingers, pitches, graces, ...rest } = event;
   const keepsFingers = fingers !== undefined && interval.steps === 0;
   return {
     ...rest,
     pitches: pitches.map((name) => movedName(name, interval)),
+    ...(graces === undefined ? {} : { graces: graces.map((name) => movedName(name, interval)) }),
     ...(keepsFingers ? { fingers } : {}),
   };
 };
@@ -46,15 +48,15 @@ export const transposedSettings = (settings: PitchedSettings, interval: Interval
     ...anchor,
     plain: movedFingerprint(anchor.plain, interval),
   });
+  const moved = <T extends KeptBar | KeptWay>(kept: T): T => ({
+    ...kept,
+    anchor: anchored(kept.anchor),
+    ...(kept.keptFor === undefined ? {} : { keptFor: movedFingerprint(kept.keptFor, interval) }),
+    events: kept.events.map((event) => movedEvent(event, interval)),
+  });
   return {
-    keptBars: settings.keptBars.map(
-      (kept): KeptBar => ({
-        ...kept,
-        anchor: anchored(kept.anchor),
-        ...(kept.keptFor === undefined ? {} : { keptFor: movedFingerprint(kept.keptFor, interval) }),
-        events: kept.events.map((event) => movedEvent(event, interval)),
-      }),
-    ),
+    keptBars: settings.keptBars.map(moved),
+    ways: settings.ways.map(moved),
     barTable:
       settings.barTable?.map(({ part, bars }) => ({
         part,
