@@ -8,6 +8,7 @@ import { PAPER_SIZES, type Page, SHEET_MEASURES, type SheetPlan } from './sheetP
 import { drawSystems, heightsOf, naturalWidths, rangesFor, type SheetSystem } from './sheetSystems.ts';
 import { type SignKey, signKey } from './signKey.ts';
 import { signsIn } from './signs.ts';
+import { type SmallBars, smallBars } from './smallBars.ts';
 import { svg } from './svgTree.ts';
 import { systemAt } from './systemAt.ts';
 import { holdsFourBars, type SystemRange } from './systems.ts';
@@ -25,6 +26,8 @@ interface Frame {
   readonly engraver: Engraver;
   readonly size: { readonly width: number; readonly height: number };
   readonly key: SignKey;
+  /** Other ways to play bars, over the key. */
+  readonly small: SmallBars;
   readonly widths: readonly number[];
 }
 
@@ -44,10 +47,10 @@ const spacingOf = (staff: number): Spacing => ({
 const roomOf =
   (frame: Frame) =>
   (page: number, pages: number): Room => {
-    const { plan, size, key } = frame;
+    const { plan, size, key, small } = frame;
     const { margin } = SHEET_MEASURES;
     const head = page === 0 ? heading(plan, size.width) : runningHeading(plan, size.width);
-    const foot = footHeight(plan) + OVER_FOOT + (page === pages - 1 ? key.height : 0);
+    const foot = footHeight(plan) + OVER_FOOT + (page === pages - 1 ? key.height + small.height : 0);
     return {
       top: margin.top + head.height + UNDER_HEADING,
       bottom: size.height - margin.bottom - foot,
@@ -108,7 +111,7 @@ const bestLayout = (frame: Frame): Layout => {
 };
 
 const pageOf = (frame: Frame, layout: Layout, page: number): Page => {
-  const { plan, size, key } = frame;
+  const { plan, size, key, small } = frame;
   const { staff, perPage } = layout;
   const pages = perPage.length;
   const start = perPage.slice(0, page).reduce((sum, n) => sum + n, 0);
@@ -124,11 +127,14 @@ const pageOf = (frame: Frame, layout: Layout, page: number): Page => {
   const last = page === pages - 1;
   return pageSvg(
     size,
-    allGlyphs(last ? layout.systems.map((s) => s.drawing) : systems.map((s) => s.drawing)),
+    allGlyphs(
+      last ? [...layout.systems.map((s) => s.drawing), ...small.drawings] : systems.map((s) => s.drawing),
+    ),
     [
       svg('rect', { x: 0, y: 0, width: size.width, height: size.height, fill: '#fff' }),
       ...head.content,
       ...systems.map((s, i) => systemAt(s, staff, lines[i] ?? room.top)),
+      ...(last ? small.at(SHEET_MEASURES.margin.left, keyTop - small.height) : []),
       ...(last ? key.at(SHEET_MEASURES.margin.left, keyTop) : []),
       ...footLine(plan, size, { number: page + 1, count: pages }),
     ],
@@ -149,18 +155,19 @@ const everyBarAlone = (plan: SheetPlan): readonly SystemRange[] =>
  */
 export const engraveSheet = (plan: SheetPlan, engraver: Engraver): readonly Page[] => {
   const size = PAPER_SIZES[plan.paper];
-  const keyFor = (ranges: readonly SystemRange[]): SignKey =>
-    signKey(
-      signsIn(plan.versions.map((v) => ({ ...v, score: withLineBows(v, ranges) }))),
-      plan,
-      size.width - SHEET_MEASURES.margin.left - SHEET_MEASURES.margin.right,
-    );
+  const width = size.width - SHEET_MEASURES.margin.left - SHEET_MEASURES.margin.right;
+  const small = smallBars(plan, engraver, width);
+  const keyFor = (ranges: readonly SystemRange[]): SignKey => {
+    const marked = plan.versions.map((v) => ({ ...v, score: withLineBows(v, ranges) }));
+    return signKey(signsIn([...marked, ...small.versions]), plan, width);
+  };
   const empty = plan.versions[0].score.parts.every((p) => p.bars.length === 0);
   const frame: Frame = {
     plan,
     engraver,
     size,
     key: keyFor(everyBarAlone(plan)),
+    small,
     widths: empty ? [] : naturalWidths(plan, engraver),
   };
   const layout: Layout = empty ? { staff: 0, systems: [], perPage: [0] } : bestLayout(frame);

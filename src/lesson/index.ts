@@ -96,7 +96,6 @@ export type { Direction } from './transpose/transposition.ts';
 export { rangeRemarks, transpositionTo } from './transpose/transposition.ts';
 export type { VersionChoice, VersionId, VersionKind } from './versionChoice.ts';
 export { LADDER_LENGTH, ladderProblem } from './versionChoice.ts';
-export type { KeptWay, WayState } from './ways/index.ts';
-export { wayRemark, wayRemarks } from './ways/index.ts';
+export { wayEventsOf, wayRemark, wayRemarks } from './ways/index.ts';
 export type { Words } from './words.ts';
 export { capital, dateWords, inSentence, lengthBeside, listOfBars, noteValueName } from './words.ts';

@@ -1,5 +1,5 @@
 import { equals, type WholeNotes } from '../../core/index.ts';
-import { type BarWay, type Score, type WayPlayed, writtenLengthOf } from '../../score/index.ts';
+import { type BarWay, type Event, type Score, type WayPlayed, writtenLengthOf } from '../../score/index.ts';
 import { type Anchor, anchorFinder, type BarTable, barTableOf, type Found } from '../anchors/index.ts';
 import { eventsOf, type StoredEvent } from '../kept/index.ts';
 
@@ -38,6 +38,9 @@ interface Version {
   readonly id: string;
   readonly score: Score;
 }
+
+/** The notes and rests of a way. */
+export const wayEventsOf = ({ events }: Pick<KeptWay, 'events'>): readonly Event[] => eventsOf(events);
 
 const outcomeOf = (way: KeptWay, found: Found, versions: readonly Version[]): WayOutcome => {
   const version = versions.find(({ id }) => id === way.version);

@@ -5,6 +5,7 @@ import type { BarAct, BarOrnament, BarReport, BonesOfBar } from '../workroom/bar
 import type { BarPlace } from '../workroom/messages.ts';
 import type { Workroom } from '../workroom/workroom.ts';
 import { NoteEdits } from './noteEdits.tsx';
+import { WaysToPlay } from './waysToPlay.tsx';
 
 interface BarProps {
   readonly bar: BarReport | null;
@@ -272,6 +273,7 @@ export const BarPanel = ({ bar, bars, chosen, trouble, room, note, point, choose
       {bar.bones.map((bones) => (
         <Bones key={bones.version} {...{ bar, bones, act, hear }} />
       ))}
+      <WaysToPlay {...{ bar, act, hear }} />
       <NoteEdits
         written={bar.written}
         note={note}

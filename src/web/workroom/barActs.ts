@@ -6,10 +6,13 @@ import {
   type Lesson,
   lengthBeside,
   type NewKeptBar,
+  type NewWay,
   type OwnNote,
   suggestionNotesOf,
   withKeptBar,
   withoutKeptBar,
+  withWay,
+  withWayChanged,
 } from '../../lesson/index.ts';
 import { readAbcBar } from '../../notation/index.ts';
 import { barsOf, type Event, fingerprintOf, type PlacedBar, writtenLengthOf } from '../../score/index.ts';
@@ -33,7 +36,7 @@ export const sameEntry = (a: AcceptedEntry, b: AcceptedEntry): boolean =>
 const eventsOf = (
   lesson: Lesson,
   placed: PlacedBar,
-  act: Extract<BarAct, { kind: 'choose' | 'type' }>,
+  act: Extract<BarAct, { kind: 'choose' | 'type' | 'addWay' }>,
 ): readonly Event[] | string => {
   if (act.kind === 'choose') {
     const list = barChoicesOf(lesson, act.version);
@@ -60,6 +63,29 @@ const kept = (lesson: Lesson, act: Extract<BarAct, { kind: 'choose' | 'type' }>)
   const one: NewKeptBar = { version, everywhere, part: placed.part, bar: placed.index, events };
   return { kind: 'change', change: withKeptBar(lesson, one) };
 };
+
+/** One more way to play a bar. */
+const anotherWay = (lesson: Lesson, act: Extract<BarAct, { kind: 'addWay' }>): BarActed => {
+  const placed = plainBar(lesson, act.at);
+  if (placed === undefined) return problem(words.noBar);
+  const events = eventsOf(lesson, placed, act);
+  if (typeof events === 'string') return problem(events);
+  const { version, played, printed } = act;
+  const one: NewWay = { version, played, printed, part: placed.part, bar: placed.index, events };
+  return { kind: 'change', change: withWay(lesson, one) };
+};
+
+/** The way to be played or printed otherwise; nothing that the act does not speak of changes. */
+const wayChanged = (
+  lesson: Lesson,
+  { way, played, printed }: Extract<BarAct, { kind: 'changeWay' }>,
+): BarActed => ({
+  kind: 'change',
+  change: withWayChanged(lesson, way, {
+    ...(played === undefined ? {} : { played }),
+    ...(printed === undefined ? {} : { printed }),
+  }),
+});
 
 const withOrnaments = (
   lesson: Lesson,
@@ -99,6 +125,12 @@ export const barActed = (lesson: Lesson, act: BarAct): BarActed => {
       return kept(lesson, act);
     case 'forget':
       return { kind: 'change', change: withoutKeptBar(lesson, act.kept) };
+    case 'addWay':
+      return anotherWay(lesson, act);
+    case 'changeWay':
+      return wayChanged(lesson, act);
+    case 'dropWay':
+      return { kind: 'change', change: withWayChanged(lesson, act.way, null) };
     case 'accept':
       return withOrnaments(lesson, (entries) => joined(entries, act.entries));
     case 'acceptKind':

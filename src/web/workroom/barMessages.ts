@@ -1,6 +1,6 @@
 import type { AcceptedEntry } from '../../lesson/index.ts';
 import type { SettingsChange } from '../../lessonfile/index.ts';
-import type { Address, Bow, Finger, OrnamentSign } from '../../score/index.ts';
+import type { Address, Bow, Finger, OrnamentSign, WayPlayed } from '../../score/index.ts';
 
 /** One bar of a version that a teacher could have. */
 export interface BarChoice {
@@ -24,6 +24,28 @@ export interface BonesOfBar {
   /** Place of what is kept here in the list of kept bars; null: the bar is derived. */
   readonly kept: number | null;
   readonly keptWords: string;
+}
+
+/** Another way to play the bar. */
+export interface WayOfBar {
+  /** Its place in the lesson's list. */
+  readonly way: number;
+  /** Name of the version that it is for. */
+  readonly name: string;
+  readonly abc: string;
+  readonly played: WayPlayed;
+  readonly printed: boolean;
+  /** Why it is not in force, or that the bar has changed; empty: nothing is to be said. */
+  readonly remark: string;
+  /** Engraved, as a whole SVG document. */
+  readonly picture: string;
+}
+
+/** A version of the lesson, and the bar's own notes in it, in ABC. */
+export interface VersionOfBar {
+  readonly version: string;
+  readonly name: string;
+  readonly abc: string;
 }
 
 /** An ornament that could stand in the bar, or does because it was accepted. */
@@ -62,6 +84,9 @@ export interface BarReport {
   /** All the notes of it, in ABC. */
   readonly plain: string;
   readonly bones: readonly BonesOfBar[];
+  readonly ways: readonly WayOfBar[];
+  /** Simplest first. */
+  readonly versions: readonly VersionOfBar[];
   readonly ornaments: readonly BarOrnament[];
   /** How many suggestions of each kind there are in the whole tune. */
   readonly kinds: readonly { readonly kind: string; readonly name: string; readonly count: number }[];
@@ -95,6 +120,21 @@ export type BarAct =
       readonly everywhere: boolean;
     }
   | { readonly kind: 'forget'; readonly kept: number }
+  | {
+      readonly kind: 'addWay';
+      readonly version: string;
+      readonly at: number;
+      readonly abc: string;
+      readonly played: WayPlayed;
+      readonly printed: boolean;
+    }
+  | {
+      readonly kind: 'changeWay';
+      readonly way: number;
+      readonly played?: WayPlayed;
+      readonly printed?: boolean;
+    }
+  | { readonly kind: 'dropWay'; readonly way: number }
   | { readonly kind: 'accept'; readonly entries: readonly AcceptedEntry[] }
   | { readonly kind: 'acceptKind'; readonly ornament: string }
   /** The teacher's own words on a bar; empty: none. */

@@ -5,12 +5,15 @@ import {
   barChoicesOf,
   capital,
   fingeringOptionsOf,
+  fullestOf,
   keptRemarks,
   type Lesson,
   type LessonVersion,
   suggestedKinds,
   suggestionNotesOf,
   teachingNotesOf,
+  wayEventsOf,
+  wayRemark,
 } from '../../lesson/index.ts';
 import { printedName } from '../../music/index.ts';
 import { writeAbcBar } from '../../notation/index.ts';
@@ -28,7 +31,15 @@ import {
 import { choiceWords } from '../../versions/index.ts';
 import { wording } from '../wording/index.ts';
 import { isOwnNoteOn, sameEntry } from './barActs.ts';
-import type { BarChoice, BarNotePlace, BarOrnament, BarReport, BonesOfBar } from './barMessages.ts';
+import type {
+  BarChoice,
+  BarNotePlace,
+  BarOrnament,
+  BarReport,
+  BonesOfBar,
+  VersionOfBar,
+  WayOfBar,
+} from './barMessages.ts';
 
 const { bar: words } = wording;
 
@@ -105,6 +116,39 @@ const bonesIn = (place: Place): readonly BonesOfBar[] => {
       };
     });
 };
+
+/** The other ways to play the bar, each with its picture. */
+const waysIn = ({ lesson, at, placed, engraver }: Place): readonly WayOfBar[] =>
+  lesson.ways.flatMap((state, index): readonly WayOfBar[] => {
+    const { way, found } = state;
+    if (found.kind === 'orphan' || found.anchor.part !== placed.part || found.anchor.bar !== placed.index)
+      return [];
+    const version = lesson.ladder.find(({ id }) => id === way.version);
+    const events = wayEventsOf(way);
+    const score = withBar((version ?? fullestOf(lesson)).score, placed, events);
+    const page = engraveSnippet(
+      [{ id: `way${index}`, name: '', score }],
+      { from: at, to: at + 1, staff: STAFF },
+      engraver,
+    );
+    return [
+      {
+        way: index,
+        name: version?.name ?? way.version,
+        abc: writeAbcBar({ ...placed.bar, events }, lesson.written.unit),
+        played: way.played,
+        printed: way.printed,
+        remark: wayRemark(state, lesson) ?? '',
+        picture: page.svg,
+      },
+    ];
+  });
+
+const versionsIn = ({ lesson, placed }: Place): readonly VersionOfBar[] =>
+  lesson.ladder.map(({ id, name, score }) => {
+    const bar = barIn(score, placed);
+    return { version: id, name, abc: bar === undefined ? '' : writeAbcBar(bar, lesson.written.unit) };
+  });
 
 /** What makes a bar's work beside its notes, heaviest first. */
 const heaviest = (parts: WorkParts): readonly string[] =>
@@ -233,6 +277,8 @@ export const barReport = (lesson: Lesson, at: number, engraver: Engraver): BarRe
     at,
     plain: writeAbcBar(placed.bar, lesson.written.unit),
     bones: bonesIn(place),
+    ways: waysIn(place),
+    versions: versionsIn(place),
     ...ornamentsIn(place),
     hard: hardIn(place),
     notes: notesOn(place),

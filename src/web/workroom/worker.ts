@@ -83,8 +83,11 @@ const next = async (): Promise<void> => {
 };
 
 /** The version in which an act is heard. */
-const heardIn = (act: BarAct, lesson: Lesson): string =>
-  act.kind === 'choose' || act.kind === 'type' ? act.version : (lesson.ladder.at(-1)?.id ?? '');
+const heardIn = (act: BarAct, lesson: Lesson): string => {
+  if (act.kind === 'choose' || act.kind === 'type' || act.kind === 'addWay') return act.version;
+  const way = act.kind === 'changeWay' ? lesson.ways[act.way]?.way.version : undefined;
+  return way ?? lesson.ladder.at(-1)?.id ?? '';
+};
 
 /** The lesson as an act would make it. */
 const tried = (act: BarAct, at: number): WorkReport | null => {
