@@ -8,6 +8,7 @@ import {
   trackLength,
   trackPlans,
   trackProblems,
+  wayRemarks,
 } from '../lesson/index.ts';
 import { buildPack, inspectOwnSound, OwnSoundError, type PackSource, sourceOf } from '../pack/index.ts';
 import { reportBuild } from './buildReport.ts';
@@ -135,7 +136,12 @@ export const pack = async (argv: readonly string[], io: Io): Promise<Exit> => {
       io,
       `lesson.json: an accepted ornament (${kind}) has lost its note in part ${anchor.part}; it is left out.`,
     );
-  for (const { words } of keptRemarks(lesson).filter(({ asks }) => asks))
+  for (const words of [
+    ...keptRemarks(lesson)
+      .filter(({ asks }) => asks)
+      .map((r) => r.words),
+    ...wayRemarks(lesson),
+  ])
     complain(io, `${source.file.name}:1:1: remark: ${words}`);
   const { date, update, out } = values;
   const packed = {

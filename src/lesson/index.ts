@@ -96,6 +96,7 @@ export type { Direction } from './transpose/transposition.ts';
 export { rangeRemarks, transpositionTo } from './transpose/transposition.ts';
 export type { VersionChoice, VersionId, VersionKind } from './versionChoice.ts';
 export { LADDER_LENGTH, ladderProblem } from './versionChoice.ts';
-export { wayEventsOf, wayRemark, wayRemarks } from './ways/index.ts';
+export { wayRemark, wayRemarks } from './wayRemarks.ts';
+export { wayEventsOf } from './ways/index.ts';
 export type { Words } from './words.ts';
 export { capital, dateWords, inSentence, lengthBeside, listOfBars, noteValueName } from './words.ts';

@@ -1,4 +1,3 @@
-import type { OrnamentSign } from '../score/index.ts';
 import { SITE_KINDS } from '../versions/index.ts';
 import { z } from './form.ts';
 
@@ -17,14 +16,8 @@ const tuplet = z.strictObject({
 const finger = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4)]);
 
 const pitchName = z.string().regex(/^[A-G](##|bb|#|b)?[0-9]$/);
-const SIGNS = [
-  'roll',
-  'slide',
-  'trill',
-  'turn',
-  'upperMordent',
-  'lowerMordent',
-] as const satisfies readonly OrnamentSign[];
+/** Signs on a note, as the score has them. */
+const SIGNS = ['roll', 'slide', 'trill', 'turn', 'upperMordent', 'lowerMordent'] as const;
 
 /** A note or rest of a kept bar. */
 const keptEvent = z.union([

@@ -18,6 +18,7 @@ import {
   titlesOf,
   togetherFit,
   togetherName,
+  wayRemarks,
 } from '../lesson/index.ts';
 import { TEMPO_STEPS } from '../music/index.ts';
 import { escapeHtml as h, paragraphs } from './html.ts';
@@ -124,9 +125,8 @@ ${ornamentSection(lesson, notes, pictures)}
 <dl>
 ${fitRows(lesson).join('\n')}
 </dl>
-${keptRemarks(lesson)
-  .filter(({ asks }) => asks)
-  .map(({ words }) => `<p class="quiet">${h(words)}</p>`)
+${[...keptRemarks(lesson).flatMap(({ asks, words }) => (asks ? [words] : [])), ...wayRemarks(lesson)]
+  .map((words) => `<p class="quiet">${h(words)}</p>`)
   .join('\n')}
 ${remark === null ? '' : `<p class="quiet">${h(remark)}</p>`}
 ${placelessSection(notes)}

@@ -1,3 +1,2 @@
 export type { KeptWay, WayState } from './keptWays.ts';
 export { placeWays, wayEventsOf } from './keptWays.ts';
-export { wayRemark, wayRemarks } from './wayWords.ts';

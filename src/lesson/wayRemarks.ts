@@ -1,6 +1,6 @@
-import type { Lesson } from '../lesson.ts';
-import { barWord, capital, lengthBeside, type Words } from '../words.ts';
-import type { WayState } from './keptWays.ts';
+import type { Lesson } from './lesson.ts';
+import type { WayState } from './ways/index.ts';
+import { barWord, capital, lengthBeside, type Words } from './words.ts';
 
 /** "Bar 3", "The pick-up to part B": the bar of a way, or where it was. */
 const labelOf = ({ way, found }: WayState, { versions, settings }: Lesson): string => {
