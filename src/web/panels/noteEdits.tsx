@@ -18,13 +18,13 @@ interface NoteProps {
 const { note: words } = wording;
 
 type FingerChoice = 'none' | '0' | '1' | '2' | '3' | '4';
-const FINGERS: readonly (readonly [FingerChoice, string])[] = [
+/** The fingers that can play the note, with their strings; a written one that can't stays to be seen. */
+const fingersFor = ({ hands, finger }: BarNotePlace): readonly (readonly [FingerChoice, string])[] => [
   ['none', words.none],
-  ['0', words.open],
-  ['1', '1'],
-  ['2', '2'],
-  ['3', '3'],
-  ['4', '4'],
+  ...hands.map((hand) => [String(hand.finger) as FingerChoice, hand.where] as const),
+  ...(finger === null || hands.some((hand) => hand.finger === finger)
+    ? []
+    : [[String(finger) as FingerChoice, words.asWritten(finger)] as const]),
 ];
 const BOWS: readonly (readonly [Bow | 'none', string])[] = [
   ['none', words.none],
@@ -87,7 +87,7 @@ const OneNote = ({
         <Choice
           label={words.finger}
           value={at.finger === null ? 'none' : (String(at.finger) as FingerChoice)}
-          of={FINGERS}
+          of={fingersFor(at)}
           set={(value) =>
             edit({ kind: 'finger', at: here, finger: value === 'none' ? null : (Number(value) as Finger) })
           }

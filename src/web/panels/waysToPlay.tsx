@@ -121,7 +121,7 @@ const NewWay = ({ bar, act, hear }: WaysProps) => {
     act(add);
   };
   return (
-    <form className="own" onSubmit={submit}>
+    <form className="new-way" onSubmit={submit}>
       {bar.versions.length > 1 && (
         <p>
           <label htmlFor={`${id}for`}>{words.wayFor}</label>{' '}

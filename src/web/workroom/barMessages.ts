@@ -70,6 +70,8 @@ export interface BarNotePlace {
   readonly bow: Bow | null;
   /** What a player would take: "2 on the A string". */
   readonly hand: string;
+  /** Every finger that can play it, and on which string; usual ones first. */
+  readonly hands: readonly { readonly finger: Finger; readonly where: string }[];
   readonly signs: readonly OrnamentSign[];
   readonly chord: string;
   /** Slurred to the note that follows it. */

@@ -1,6 +1,6 @@
 import { equals, type WholeNotes } from '../../core/index.ts';
 import { type Engraver, engraveSnippet } from '../../engrave/index.ts';
-import { difficultyOf, fingeringOf, type WorkParts } from '../../fiddle/index.ts';
+import { difficultyOf, fingeringOf, type WorkParts, waysToHold } from '../../fiddle/index.ts';
 import {
   barChoicesOf,
   capital,
@@ -15,7 +15,7 @@ import {
   wayEventsOf,
   wayRemark,
 } from '../../lesson/index.ts';
-import { printedName } from '../../music/index.ts';
+import { type Pitch, printedName } from '../../music/index.ts';
 import { writeAbcBar } from '../../notation/index.ts';
 import {
   type Address,
@@ -23,6 +23,7 @@ import {
   type Bar,
   barsOf,
   type Event,
+  type Finger,
   fingerprintOf,
   type PlacedBar,
   placedEvents,
@@ -225,6 +226,16 @@ const ownOn = ({ lesson, placed }: Place): BarReport['own'] => {
 const chordAt = (bar: Bar, onset: WholeNotes): string =>
   bar.chords.find((chord) => equals(chord.onset, onset))?.text ?? '';
 
+/** Each finger that a pitch can be played with, once: where one lies on two strings, the lower position's. */
+const handsFor = (pitch: Pitch, { settings }: Lesson): BarNotePlace['hands'] => {
+  const seen = new Set<Finger>();
+  return waysToHold(pitch, fingeringOptionsOf(settings)).flatMap(({ finger, string }) => {
+    if (seen.has(finger)) return [];
+    seen.add(finger);
+    return [{ finger, where: words.handOn(finger, string) }];
+  });
+};
+
 const writtenIn = ({ lesson, placed }: Place): readonly BarNotePlace[] => {
   const { written, settings } = lesson;
   const hands = new Map(
@@ -249,6 +260,7 @@ const writtenIn = ({ lesson, placed }: Place): readonly BarNotePlace[] => {
         name: printedName(event.pitches[0]),
         finger: event.fingers[0] ?? null,
         bow: event.bow,
+        hands: handsFor(event.pitches[0], lesson),
         hand: hand === undefined ? '' : words.handOn(hand.finger, hand.string),
         signs: event.signs,
         chord: chordAt(bar, onset),
