@@ -247,6 +247,22 @@ describe.skipIf(!BROWSER)('the workbench in a browser', () => {
     const before = JSON.parse(await readFile(file('lesson.json'), 'utf8'));
     expect(before).toMatchObject({ notes: [{ words: 'Lift the bow here.' }] });
     expect(before.acceptedOrnaments).toHaveLength(1);
+    // Another way to play the bar: one that is too short is refused, the other kept and printed.
+    const ways = page.locator('section.group', {
+      has: page.getByRole('heading', { name: 'Other ways to play it' }),
+    });
+    const own = await ways.getByLabel('Its notes, in ABC').inputValue();
+    await ways.getByLabel('Its notes, in ABC').fill('z');
+    await ways.getByRole('button', { name: 'Keep this way' }).click();
+    await page.waitForSelector('.trouble:has-text("This bar lasts")');
+    await ways.getByLabel('Its notes, in ABC').fill(own.replace(/[A-Ga-g]/, 'c'));
+    await ways.getByRole('button', { name: 'Keep this way' }).click();
+    await ways.locator('li').waitFor();
+    await ways.getByLabel('Played').first().selectOption('never');
+    await expect
+      .poll(() => readFile(file('lesson.json'), 'utf8'), { timeout: 30_000 })
+      .toContain('"played": "never"');
+    await saved(page);
     await panel(page, 'Settings');
     await page.getByLabel('Keynote').selectOption('E');
     await page.click('button:text-is("Move the lesson")');
@@ -254,6 +270,7 @@ describe.skipIf(!BROWSER)('the workbench in a browser', () => {
     await saved(page);
     const moved = JSON.parse(await readFile(file('lesson.json'), 'utf8'));
     expect(moved.keptBars).toHaveLength(1);
+    expect(moved.ways).toHaveLength(1);
     expect(moved.keptBars[0].anchor.plain).not.toBe(before.keptBars[0].anchor.plain);
     await page.click('button:text-is("Undo")');
     await page.waitForFunction(() => document.querySelector('.title p')?.textContent?.includes('A Dorian'));
