@@ -61,7 +61,7 @@ const tempoErrorOf = ({ tempo }: Listening, lesson: Lesson, plan: TrackPlan): nu
 const SAME_BAR = 0.25;
 
 /** Compares what is heard in a track with what is played in it. */
-export const comparedTrack = (heard: Heard, lesson: Lesson, plan: TrackPlan): HeardTrack => {
+const comparedTrack = (heard: Heard, lesson: Lesson, plan: TrackPlan): HeardTrack => {
   const timeline = timelineOfTrack(lesson, plan);
   const rate = hertz(44_100);
   const known = understood(heard, rate, { score: lesson.written });
