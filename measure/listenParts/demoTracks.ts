@@ -91,15 +91,25 @@ const heardTrack = async (lesson: Lesson, plan: TrackPlan, bank: Bank): Promise<
   return hear(back.channels[0] ?? new Float32Array(0), back.rate);
 };
 
-/** Listens to every track with a fiddle of every demo lesson's usual pack. @param root - folder of the project */
-export const heardTracks = async (root: URL, bank: Bank): Promise<readonly HeardTrack[]> => {
+/**
+ * Listens to the tracks with a fiddle of every demo lesson's usual pack.
+ * @param root - folder of the project
+ * @param wanted - which tracks, by their lesson's folder and slug; all unless said
+ */
+export const heardTracks = async (
+  root: URL,
+  bank: Bank,
+  wanted: (lesson: string, slug: string) => boolean = () => true,
+): Promise<readonly HeardTrack[]> => {
   const demo = new URL('demo/lessons/', root);
   const found: HeardTrack[] = [];
   for (const name of readdirSync(demo)) {
     const [tune] = readAbc(readFileSync(new URL(`${name}/tune.abc`, demo), 'utf8')).tunes;
     if (tune === undefined) throw new Error(`${name} has no tune`);
     const lesson = lessonOf(tune.score, { ...DEFAULT_SETTINGS, date: '2026-01-31' });
-    for (const plan of trackPlans(lesson, 'default').filter((p) => p.version !== null))
+    for (const plan of trackPlans(lesson, 'default').filter(
+      (p) => p.version !== null && wanted(name, p.slug),
+    ))
       found.push(comparedTrack(await heardTrack(lesson, plan, bank), lesson, plan));
   }
   return found;
