@@ -219,6 +219,8 @@ const opensWell = (quavers: Quavers, kind: BarKind, phase: number): boolean => {
 
 /** How far a tempo may lie from the dance's, as a logarithm, and a swing from its swing. Ours. */
 const TEMPO_WIDTH = 0.3;
+/** The same for a slower one: practice is slow. */
+const SLOW_WIDTH = 0.6;
 const SWING_WIDTH = 0.35;
 const FEEL_WEIGHT = 0.6;
 
@@ -226,7 +228,8 @@ const FEEL_WEIGHT = 0.6;
 const feelScore = (kind: BarKind, feel: Feel): number => {
   const dance = DANCES[kind.dance];
   const beats = 60 / (feel.pace * kind.beat);
-  const tempo = Math.log(beats / dance.tempo.upToSpeed) / TEMPO_WIDTH;
+  const faster = Math.log(beats / dance.tempo.upToSpeed);
+  const tempo = faster > 0 ? faster / TEMPO_WIDTH : faster / SLOW_WIDTH;
   const swing = isCompound(metre(kind.count, kind.unit))
     ? 0
     : ((feel.swing ?? dance.swing) - dance.swing) / SWING_WIDTH;

@@ -15,6 +15,16 @@ const inRow = (notes: readonly (readonly [midi: number, length: number])[], cent
   );
 };
 
+/** One long note whose bow turns in the middle: its loudness sinks to a share of itself and is back within 50 ms. */
+const turned = (share: number): MonoSound => {
+  const { samples, rate } = played([{ midi: 69, start: 0.2, length: 0.5 }]);
+  const dipped = samples.map((x, i) => {
+    const off = Math.abs(i / rate - 0.45) / 0.025;
+    return off >= 1 ? x : x * (share + (1 - share) * off);
+  });
+  return { samples: dipped, rate };
+};
+
 const SCALE = [62, 64, 66, 67, 69, 71, 73, 74].map((midi) => [midi, 0.18] as const);
 
 test.each([0, 35, -42])('a scale %s cents off: notes, times, tuning', (cents) => {
@@ -35,6 +45,15 @@ test('a note that is bowed again is two notes', () => {
     0,
   );
   expect(hear(samples, rate).notes.map((n) => n.semitone)).toEqual([69, 69, 71]);
+});
+
+test('a bow that turns gently on one pitch is heard; a held note under a plucked one is not parted', () => {
+  const low = { midi: 57, start: 0.5, length: 0.25 };
+  const sound = played([{ midi: 69, start: 0.2, length: 0.6 }, low]);
+  expect(hear(sound.samples, sound.rate).notes.filter((n) => n.semitone === 69)).toHaveLength(1);
+  const { samples, rate } = turned(0.55);
+  expect(hear(samples, rate).notes.map((n) => n.semitone)).toEqual([69, 69]);
+  expect(hear(turned(0.9).samples, rate).notes).toHaveLength(1);
 });
 
 test('a cut parts a note and is named', () => {

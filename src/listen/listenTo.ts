@@ -89,7 +89,7 @@ const tempoOf = (
   const quavers = quaversIn(beat);
   const paces = bars
     .filter((b) => b.number !== null && !stops.has(b))
-    .map((b) => 60 / ((quavers * (b.end - b.start)) / b.quavers))
+    .map((b) => 60 / ((quavers * (b.end - b.start)) / (b.counted ?? b.quavers)))
     .sort((a, b) => a - b);
   if (paces.length === 0) return null;
   const at = (share: number): number => paces[Math.floor(share * (paces.length - 1))] as number;
@@ -207,6 +207,9 @@ const LEVELS = [
  */
 const GRID_WEIGHT = 7;
 
+/** A grid that drifted so far from the length that it was asked for, as a logarithm, counts something else. Ours. */
+const SAME_LEVEL = 0.1;
+
 /** Quavers, and the bars that lie over them. */
 interface Counted {
   readonly grid: Grid;
@@ -221,6 +224,7 @@ const countedAt = (
 ): Counted | null => {
   const grid = gridOf(notes, pace);
   if (grid.price > WORST_GRID || grid.notes.length < 16) return null;
+  if (Math.abs(Math.log(grid.pace / pace)) > SAME_LEVEL) return null;
   const swing = swingOnGrid(grid, notes);
   const feel = { pace: grid.pace, swing: swing?.ratio ?? null };
   const [plan, ...others] = barPlans(quaversOf(grid, notes), feel, metre).filter(

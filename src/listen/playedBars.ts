@@ -13,6 +13,8 @@ export interface PlayedBar {
   readonly start: number;
   readonly end: number;
   readonly quavers: number;
+  /** Quavers that were counted in it, where the count slipped and they are not `quavers`. */
+  readonly counted?: number;
 }
 
 /** A note lasts at most so many quavers: behind it is a rest or a stop. */
@@ -136,14 +138,17 @@ export const barsOfPlan = (plan: BarPlan, grid: Grid, heard: readonly HeardNote[
   const rows = rowsOf(starts, plan.start);
   const endOf = new Map(starts.map((at, i) => [at, starts[i + 1] ?? at + bar]));
   return phrasesOf(quavers.pitch, rows, bar).flatMap(({ starts: row, first, part, pass }) =>
-    row.map((at, k) => ({
-      number: first + k,
-      part,
-      pass,
-      start: timeOnGrid(grid, heard, at),
-      end: timeOnGrid(grid, heard, endOf.get(at) ?? at + bar),
-      quavers: bar,
-    })),
+    row.map(
+      (at, k): PlayedBar => ({
+        number: first + k,
+        part,
+        pass,
+        start: timeOnGrid(grid, heard, at),
+        end: timeOnGrid(grid, heard, endOf.get(at) ?? at + bar),
+        quavers: bar,
+        ...((endOf.get(at) ?? at + bar) === at + bar ? {} : { counted: (endOf.get(at) ?? at + bar) - at }),
+      }),
+    ),
   );
 };
 

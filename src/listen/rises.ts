@@ -76,19 +76,38 @@ const isSteepest = (levels: Float32Array, t: number, s: number, frames: number):
   return true;
 };
 
+/** Where semitones begin to sound. Both are frames × SEMITONES, in logarithm of loudness, 0 where nothing begins. */
+export interface Rises {
+  /** How much a semitone grows. */
+  readonly growth: Float32Array;
+  /** How far it had sunk just before, against both what it was and what it becomes: a bow that turns. */
+  readonly dips: Float32Array;
+}
+
+/** Frames before a new stroke in which the old one still sounds full. */
+const OLD_STROKE = 12;
+
+/** The loudest that a semitone was before a new stroke at a frame. */
+const levelBefore = (levels: Float32Array, t: number, s: number): number => {
+  let most = 0;
+  for (let d = 1; d <= OLD_STROKE; d += 1)
+    most = Math.max(most, levels[Math.max(0, t - d) * SEMITONES + s] as number);
+  return most;
+};
+
 /**
  * How much does each semitone grow, and when?
  *
  * The loudest of its harmonics just after against the softest just before, in logarithm, told at the frame where they
  * grow most steeply. A new stroke on the pitch that sounds already shows as well as a new pitch; vibrato and a click of
- * the disc, being in no harmonic in particular, count for little.
+ * the disc, being in no harmonic in particular, count for little. A bow that turns lets its pitch sink for a moment; a
+ * guitar's stroke on top of a held note doesn't: the dips tell them apart.
  * @param loudest - amplitude of loud moments
- * @returns frames × SEMITONES, 0 where nothing begins
  */
-export const risesOf = (samples: Float32Array, offsetCents: number, loudest: number): Float32Array => {
+export const risesOf = (samples: Float32Array, offsetCents: number, loudest: number): Rises => {
   const levels = levelsOf(samples, offsetCents, loudest);
   const frames = levels.length / SEMITONES;
-  const rises = new Float32Array(levels.length);
+  const rises = { growth: new Float32Array(levels.length), dips: new Float32Array(levels.length) };
   for (let t = 0; t < frames; t += 1)
     for (let s = 0; s < SEMITONES; s += 1) {
       if (!isSteepest(levels, t, s, frames)) continue;
@@ -97,7 +116,9 @@ export const risesOf = (samples: Float32Array, offsetCents: number, loudest: num
         low = Math.min(low, levels[Math.max(0, t - d) * SEMITONES + s] as number);
         high = Math.max(high, levels[Math.min(frames - 1, t + d) * SEMITONES + s] as number);
       }
-      rises[t * SEMITONES + s] = high - low;
+      const k = t * SEMITONES + s;
+      rises.growth[k] = high - low;
+      rises.dips[k] = Math.max(0, Math.min(high, levelBefore(levels, t, s)) - low);
     }
   return rises;
 };
