@@ -63,6 +63,14 @@ await page.click('.bar[data-bar="6"]');
 await panel('This bar');
 await page.waitForSelector('.choices li');
 await keep('4-this-bar');
+const ways = page.locator('section.group', {
+  has: page.getByRole('heading', { name: 'Other ways to play it' }),
+});
+await ways.getByLabel('Its notes, in ABC').fill('d2BG dBGB');
+await ways.getByRole('button', { name: 'Keep this way' }).click();
+await ways.locator('li').waitFor();
+await ways.locator('h3').evaluate((heading) => heading.scrollIntoView({ block: 'center' }));
+await keep('4-other-ways');
 await panel('Text');
 await page.waitForSelector('.cm-content');
 await keep('5-text');
