@@ -4,6 +4,7 @@ import { hasAubio } from './listenParts/aubio.ts';
 import { type Examined, examined } from './listenParts/examine.ts';
 import { type TakenTune, tunesOf } from './listenParts/material.ts';
 import { balanceOf } from './listenParts/notes.ts';
+import { hasStockBank, stockHeard } from './listenParts/stockTakes.ts';
 import { type Recipe, takeOf } from './listenParts/takes.ts';
 import type { MeasureRow, MeasureTable } from './table.ts';
 
@@ -57,6 +58,26 @@ const KINDS: readonly Kind[] = [
     onsets: [20, 50],
     draft: 0.95,
   },
+  {
+    name: 'guitar, drones −12 dB',
+    recipe: { guitar: -8, drone: -12, cents: 12 },
+    tuning: 4,
+    notes: 0.9,
+    beats: 0.93,
+    swing: 0.1,
+    onsets: [20, 50],
+    draft: 0.95,
+  },
+  {
+    name: 'guitar, drones 0 dB',
+    recipe: { guitar: -8, drone: 0, cents: 12 },
+    tuning: 4,
+    notes: 0.9,
+    beats: 0.93,
+    swing: 0.1,
+    onsets: [20, 50],
+    draft: 0.95,
+  },
 ];
 const BAR_LINES = 80;
 /** Swings that the tunes in simple time take in turn. */
@@ -68,6 +89,8 @@ const mean = (values: readonly number[]): number =>
 const quantile = (values: readonly number[], share: number): number =>
   values.toSorted((a, b) => a - b)[Math.min(values.length - 1, Math.floor(share * values.length))] ??
   Infinity;
+
+const skippedRow = (what: string): MeasureRow => ({ what, ours: '', target: 'reported', holds: null });
 
 const rowsOf = (kind: Kind, found: readonly Examined[]): readonly MeasureRow[] => {
   const row = (
@@ -129,6 +152,29 @@ const rowsOf = (kind: Kind, found: readonly Examined[]): readonly MeasureRow[] =
 const examine = (tune: TakenTune, recipe: Recipe, withAubio: boolean): Examined =>
   examined(takeOf(tune, recipe, bank), tune, withAubio);
 
+/** The stock bank by FluidSynth: tuning, and tempo with the tune. */
+const stockRows = (tunes: readonly TakenTune[]): readonly MeasureRow[] => {
+  if (!hasStockBank())
+    return [skippedRow('stock bank skipped: fluidsynth, fluid-soundfont-gm not installed')];
+  const found = tunes.map(stockHeard);
+  const tuning = Math.max(...found.map((f) => f.tuningError));
+  const tempo = 100 * Math.max(...found.map((f) => f.tempoError));
+  return [
+    {
+      what: `stock bank by fluidsynth: tuning error, most of ${found.length} takes, cents`,
+      ours: at(tuning, 1),
+      target: '≤ 3',
+      holds: tuning <= 3,
+    },
+    {
+      what: 'stock bank by fluidsynth: tune given: tempo error, most, %',
+      ours: at(tempo, 2),
+      target: '≤ 1',
+      holds: tempo <= 1,
+    },
+  ];
+};
+
 /** A long take: talk before, a stop in the middle, drift, five minutes and more. */
 const longRows = (tune: TakenTune): readonly MeasureRow[] => {
   const found = examine(
@@ -175,6 +221,7 @@ export const table = async (): Promise<MeasureTable> => {
     command: 'npm run measure -- listen',
     rows: [
       ...rows,
+      ...stockRows(tunes),
       ...(longest === undefined ? [] : longRows(longest)),
       {
         what: 'processor time, share of real time',
@@ -182,16 +229,7 @@ export const table = async (): Promise<MeasureTable> => {
         target: '≤ 0.15',
         holds: share <= 0.15,
       },
-      ...(withAubio
-        ? []
-        : [
-            {
-              what: 'yardstick (aubio-tools) skipped: not installed',
-              ours: '',
-              target: 'reported',
-              holds: null,
-            },
-          ]),
+      ...(withAubio ? [] : [skippedRow('yardstick (aubio-tools) skipped: not installed')]),
     ],
   };
 };

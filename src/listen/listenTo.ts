@@ -67,6 +67,16 @@ export interface ListenOptions {
 
 /** A recording is the tune when a heard note is worth this much. Ours: other tunes of the dance reach 0.3. */
 const LEAST_LIKENESS = 0.42;
+/** One that it follows nearly all the while need be worth less a note. Ours: other tunes that last so long reach 0.03. */
+const LEAST_LIKENESS_LONG = 0.25;
+const LONG_SHARE = 0.5;
+
+/** Whether a recording is the tune that it was aligned with. */
+const isTune = ({ matches, likeness }: Alignment, heard: readonly HeardNote[]): boolean => {
+  const followed = (matches.at(-1)?.heard ?? 0) - (matches[0]?.heard ?? 0) + 1;
+  const least = followed > LONG_SHARE * heard.length ? LEAST_LIKENESS_LONG : LEAST_LIKENESS;
+  return likeness >= least && matches.length >= 8;
+};
 
 const quaversIn = (length: WholeNotes): number => toNumber(length) * 8;
 
@@ -153,7 +163,7 @@ const stopsIn = (bars: readonly PlayedBar[]): ReadonlySet<PlayedBar> => {
 const byTune = (heard: Heard, pace: number, score: Score): Bars | null => {
   const tune = writtenTuneOf(score);
   const alignment = align(heard.notes, tune, pace);
-  if (alignment.likeness < LEAST_LIKENESS || alignment.matches.length < 8) return null;
+  if (!isTune(alignment, heard.notes)) return null;
   const dance = danceOfTune(score);
   const followed = followedBars(alignment, tune, heard.notes, pace);
   const bars = followed.map((bar, i): PlayedBar => {
