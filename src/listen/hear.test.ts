@@ -72,6 +72,12 @@ test('a cut parts a note and is named', () => {
   ]);
 });
 
+test('a few notes that are far out of tune do not bend the tuning', () => {
+  const bent = SCALE.map(([midi, length], i) => [i === 3 ? midi + 0.35 : midi, length] as const);
+  const { samples, rate } = inRow([...SCALE, ...bent], 10);
+  expect(Math.abs((hear(samples, rate).tuning?.cents ?? 99) - 10)).toBeLessThan(1);
+});
+
 test('silence has no notes and no tuning', () => {
   expect(hear(new Float32Array(22_050), hertz(22_050))).toMatchObject({ notes: [], tuning: null });
 });

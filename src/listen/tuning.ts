@@ -81,6 +81,8 @@ export const roughTuning = (samples: Float32Array): number => {
 
 /** A note counts for at most so long, seconds: long notes are few and may be out by themselves. */
 const LONGEST_COUNTED = 0.3;
+/** Notes that lie farther off the mean are misheard, or meant so, and don't tell the tuning, cents. Ours. */
+const NEAR = 22;
 /** Notes from which the tuning is sure of itself. */
 const ENOUGH_NOTES = 16;
 
@@ -95,7 +97,16 @@ export const tuningOf = (
   if (notes.length === 0) return null;
   const found = circle();
   for (const { midi, length } of notes) found.add(100 * midi, Math.min(length, LONGEST_COUNTED));
-  const { value, agreement } = found.mean();
+  const { value: about, agreement } = found.mean();
+  const near = circle();
+  // Were the notes of two minds, there could be none about their mean: it stands by itself then.
+  near.add(about, Number.MIN_VALUE);
+  for (const { midi, length } of notes) {
+    const off = 100 * midi - about;
+    if (Math.abs(off - 100 * Math.round(off / 100)) < NEAR)
+      near.add(100 * midi, Math.min(length, LONGEST_COUNTED));
+  }
+  const { value } = near.mean();
   return { cents: cents(value), confidence: agreement * Math.min(1, notes.length / ENOUGH_NOTES) };
 };
 
