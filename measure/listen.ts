@@ -27,6 +27,16 @@ interface Kind {
   readonly draft: number;
 }
 
+/** What is asked of a fiddle under guitar and drones. */
+const IN_COMPANY: Omit<Kind, 'name' | 'recipe'> = {
+  tuning: 4,
+  notes: 0.9,
+  beats: 0.93,
+  swing: 0.1,
+  onsets: [20, 50],
+  draft: 0.95,
+};
+
 const KINDS: readonly Kind[] = [
   {
     name: 'solo',
@@ -48,36 +58,9 @@ const KINDS: readonly Kind[] = [
     onsets: [15, 50],
     draft: 0.97,
   },
-  {
-    name: 'guitar, drones',
-    recipe: { guitar: -8, drone: -6, cents: 12 },
-    tuning: 4,
-    notes: 0.9,
-    beats: 0.93,
-    swing: 0.1,
-    onsets: [20, 50],
-    draft: 0.95,
-  },
-  {
-    name: 'guitar, drones −12 dB',
-    recipe: { guitar: -8, drone: -12, cents: 12 },
-    tuning: 4,
-    notes: 0.9,
-    beats: 0.93,
-    swing: 0.1,
-    onsets: [20, 50],
-    draft: 0.95,
-  },
-  {
-    name: 'guitar, drones 0 dB',
-    recipe: { guitar: -8, drone: 0, cents: 12 },
-    tuning: 4,
-    notes: 0.9,
-    beats: 0.93,
-    swing: 0.1,
-    onsets: [20, 50],
-    draft: 0.95,
-  },
+  { name: 'guitar, drones', recipe: { guitar: -8, drone: -6, cents: 12 }, ...IN_COMPANY },
+  { name: 'guitar, drones −12 dB', recipe: { guitar: -8, drone: -12, cents: 12 }, ...IN_COMPANY },
+  { name: 'guitar, drones 0 dB', recipe: { guitar: -8, drone: 0, cents: 12 }, ...IN_COMPANY },
 ];
 const BAR_LINES = 80;
 /** Swings that the tunes in simple time take in turn. */

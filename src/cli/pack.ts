@@ -1,6 +1,5 @@
 import { parseArgs } from 'node:util';
 import {
-  bonesRemark,
   keptRemarks,
   type Lesson,
   lessonOf,
@@ -8,6 +7,7 @@ import {
   trackLength,
   trackPlans,
   trackProblems,
+  versionRemarks,
   wayRemarks,
 } from '../lesson/index.ts';
 import { buildPack, inspectOwnSound, OwnSoundError, type PackSource, sourceOf } from '../pack/index.ts';
@@ -129,14 +129,13 @@ export const pack = async (argv: readonly string[], io: Io): Promise<Exit> => {
   }
   const lesson = lessonOf(tune.score, settings);
   if (!(await tracksCanBeMade(lesson, tracks, io))) return EXIT.input;
-  const remark = bonesRemark(lesson);
-  if (remark !== null) complain(io, `${source.file.name}:1:1: remark: ${remark}`);
   for (const { anchor, kind } of lesson.ornamentsLeft)
     complain(
       io,
       `lesson.json: an accepted ornament (${kind}) has lost its note in part ${anchor.part}; it is left out.`,
     );
   for (const words of [
+    ...versionRemarks(lesson),
     ...keptRemarks(lesson)
       .filter(({ asks }) => asks)
       .map((r) => r.words),

@@ -4,7 +4,7 @@ import { XmlDocument } from 'libxml2-wasm';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { fingerMapOf, phraseMapOf } from '../lesson/index.ts';
 import { elementIdOf } from '../notation/index.ts';
-import { barsOf, notesOf } from '../score/index.ts';
+import { type BarWay, barsOf, notesOf } from '../score/index.ts';
 import { plainOf } from '../versions/index.ts';
 import { chordGridPages } from './chordGridPages.ts';
 import { type Engraver, loadEngraver } from './engraver.ts';
@@ -50,6 +50,44 @@ describe('pages', () => {
     const plan = samplePlan('polka');
     const empty = { ...plan.versions[0], score: { ...plan.versions[0].score, parts: [] } };
     expect(engraveSheet({ ...plan, versions: [empty] }, engraver)).toHaveLength(1);
+  });
+});
+
+describe('other ways to play bars', () => {
+  /** The plan with the events of its second bar as another way to play the first. */
+  const withWay = (plan: SheetPlan, way: Pick<BarWay, 'played' | 'printed'>): SheetPlan => {
+    const [version] = plan.versions;
+    const events = barsOf(version.score)[1]?.bar.events ?? [];
+    let at = 0;
+    const parts = version.score.parts.map((part) => ({
+      ...part,
+      bars: part.bars.map((bar) => {
+        at += 1;
+        return at === 1 ? { ...bar, ways: [{ ...way, events }] } : bar;
+      }),
+    }));
+    const [, ...others] = plan.versions;
+    return { ...plan, versions: [{ ...version, score: { ...version.score, parts } }, ...others] };
+  };
+  const drawnWith = (played: BarWay['played'], printed: boolean, words: SheetPlan['words'] = 'british') =>
+    engraveSheet(withWay(samplePlan('polka', { words }), { played, printed }), engraver);
+
+  test('stand as small bars at the foot of the last page, named by bar and time', () => {
+    const [page, ...more] = drawnWith('secondTimes', true);
+    expect(more).toEqual([]);
+    expect(page?.svg).toContain('Bar 1, the second time');
+    expect(drawnWith('never', true)[0]?.svg).toContain('Bar 1, another way');
+    expect(drawnWith('secondTimes', true, 'us')[0]?.svg).toContain('Measure 1, the second time');
+    const plain = engraveSheet(samplePlan('polka'), engraver)[0]?.svg ?? '';
+    const heads = (svg: string): number => svg.match(/class="note/g)?.length ?? 0;
+    const notes = barsOf(sampleScore('polka'))[1]?.bar.events.length ?? 0;
+    expect(heads(page?.svg ?? '') - heads(plain)).toBe(notes);
+  });
+  test('are left out where they are not to be printed, and where versions stand together', () => {
+    expect(drawnWith('secondTimes', false)).toEqual(engraveSheet(samplePlan('polka'), engraver));
+    const together = samplePlan('polka', { together: true });
+    const plan = withWay(together, { played: 'secondTimes', printed: true });
+    expect(engraveSheet(plan, engraver)).toEqual(engraveSheet(together, engraver));
   });
 });
 

@@ -1,3 +1,4 @@
+import { barLabel } from '../lesson/index.ts';
 import { writeMei } from '../notation/index.ts';
 import { type Bar, type BarWay, barsOf, type PlacedBar, type Score } from '../score/index.ts';
 import { type Drawing, STAFF_UNITS } from './drawing.ts';
@@ -51,8 +52,7 @@ const aloneIn = (score: Score, { part, bar }: PlacedBar, way: BarWay): Score => 
 
 /** "Bar 3, the second time". */
 const labelOf = ({ part, bar }: PlacedBar, { played }: BarWay, plan: SheetPlan): string => {
-  const word = plan.words === 'us' ? 'Measure' : 'Bar';
-  const which = bar.number === null ? `Pick-up to ${part}` : `${word} ${bar.number}`;
+  const which = barLabel(part, bar, plan.words);
   return played === 'secondTimes' ? `${which}, the second time` : `${which}, another way`;
 };
 

@@ -1,6 +1,6 @@
 import type { Event } from '../score/index.ts';
 import { type AcceptedEntry, acceptedNow } from './acceptedOrnaments.ts';
-import { anchorAt, barTableOf } from './anchors/index.ts';
+import { anchorAt, barTableOf, reAnchored } from './anchors/index.ts';
 import { type Attached, type KeptBar, type KeptState, storedEvents, storedWhole } from './kept/index.ts';
 import type { Lesson } from './lesson.ts';
 import type { KeptWay } from './ways/index.ts';
@@ -11,8 +11,7 @@ const asNow = <T extends KeptBar | KeptWay>(
   { found, changed }: Pick<KeptState, 'found' | 'changed'>,
 ): T => {
   if (found.kind === 'orphan') return thing;
-  const { keptFor = thing.anchor.plain, ...rest } = thing;
-  const now = { ...rest, anchor: found.anchor };
+  const { keptFor = thing.anchor.plain, ...now } = reAnchored(thing, found);
   return (changed ? { ...now, keptFor } : now) as T;
 };
 
@@ -81,6 +80,17 @@ export interface NewWay extends Pick<KeptWay, 'version' | 'played' | 'printed'> 
   readonly events: readonly Event[];
 }
 
+/** The ways with that one played as it says: another of its bar and version that was played then is so no more. */
+const alonePlayed = (ways: readonly KeptWay[], index: number): readonly KeptWay[] => {
+  const one = ways[index];
+  if (one === undefined || one.played === 'never') return ways;
+  return ways.map((way, i) => {
+    const rival = way.version === one.version && way.played === one.played;
+    const sameBar = way.anchor.part === one.anchor.part && way.anchor.bar === one.anchor.bar;
+    return i !== index && rival && sameBar ? { ...way, played: 'never' } : way;
+  });
+};
+
 /**
  * A lesson's attachments with one more way to play a bar, the last of its bar.
  * @throws RangeError when the tune has no such bar
@@ -89,7 +99,8 @@ export const withWay = (lesson: Lesson, { part, bar, events, ...rest }: NewWay):
   const anchor = anchorAt(lesson.versions.plain, part, bar);
   if (anchor === null) throw new RangeError(`the tune has no bar ${part}/${bar}`);
   const attached = attachedOf(lesson);
-  return { ...attached, ways: [...attached.ways, { ...rest, anchor, events: storedWhole(events) }] };
+  const ways = [...attached.ways, { ...rest, anchor, events: storedWhole(events) }];
+  return { ...attached, ways: alonePlayed(ways, ways.length - 1) };
 };
 
 /** A lesson's attachments with a way played or printed otherwise, or without it. */
@@ -99,10 +110,8 @@ export const withWayChanged = (
   change: Partial<Pick<KeptWay, 'played' | 'printed'>> | null,
 ): AllAttached => {
   const attached = attachedOf(lesson);
-  return {
-    ...attached,
-    ways: attached.ways.flatMap((way, i) =>
-      i !== index ? [way] : change === null ? [] : [{ ...way, ...change }],
-    ),
-  };
+  const ways = attached.ways.flatMap((way, i) =>
+    i !== index ? [way] : change === null ? [] : [{ ...way, ...change }],
+  );
+  return { ...attached, ways: change === null ? ways : alonePlayed(ways, index) };
 };

@@ -1,5 +1,5 @@
 import { countWord } from '../core/index.ts';
-import { withSlurs } from '../fiddle/index.ts';
+import { ornamentsOf, withSlurs } from '../fiddle/index.ts';
 import type { Score } from '../score/index.ts';
 import {
   deriveVersions,
@@ -52,6 +52,9 @@ const KINDS: Readonly<Record<VersionKind, { readonly name: string; readonly what
   full: { name: 'Full version', what: 'with all the ornaments' },
 };
 
+/** What is in a full version when the tune has no ornaments. */
+const NOT_YET = 'as it is written, without ornaments so far';
+
 /**
  * How the tune's own three versions are made: as the first of each kind in the list asks.
  *
@@ -85,7 +88,8 @@ const scoreOf = (choice: VersionChoice, versions: Versions, settings: LessonSett
 };
 
 /** What is in a version, to follow its name. */
-const whatIn = (choice: VersionChoice, settings: LessonSettings): string => {
+const whatIn = (choice: VersionChoice, settings: LessonSettings, { full }: Versions): string => {
+  if (choice.kind === 'full' && ornamentsOf(full).length === 0) return NOT_YET;
   const ornaments = choice.kind === 'plain' ? (choice.ornaments ?? settings.plain.ornaments) : 'none';
   return ornaments === 'main' ? 'every note of the tune, the main ornaments' : KINDS[choice.kind].what;
 };
@@ -118,7 +122,7 @@ export const ladderOf = (versions: Versions, settings: LessonSettings): Ladder =
       id,
       kind: choice.kind,
       name: nameOf(choice, id),
-      what: whatIn(choice, settings),
+      what: whatIn(choice, settings, versions),
       score: scoreOf(choice, versions, settings),
     };
   });

@@ -3,7 +3,6 @@ import { TEMPO_STEPS } from '../music/index.ts';
 import { readAbc } from '../notation/index.ts';
 import {
   barCounts,
-  bonesRemark,
   clockTime,
   DEFAULT_SETTINGS,
   dateWords,
@@ -18,6 +17,7 @@ import {
   tempoWords,
   timelineOfTrack,
   trackPlans,
+  versionRemarks,
 } from './index.ts';
 
 const REEL = `X:1
@@ -144,19 +144,25 @@ describe('words', () => {
   });
 });
 
-describe('bones that are hardly simpler', () => {
+describe('versions that hardly differ', () => {
   const SIMPLE = 'X:1\nT:Steps\nR:waltz\nM:3/4\nL:1/8\nK:G\nG2A2B2|d4B2|A2G2E2|D6|]\n';
-  test('are said to be so, with the remedy', () => {
-    expect(bonesRemark(lessonFrom(SIMPLE))).toMatch(
+  const RUN = 'X:1\nT:Run\nR:reel\nM:4/4\nL:1/8\nK:D\nD2FA dAFA|Bcdf edBA|D2FA dAFA|gfec d4|]\n';
+  test('bones that are hardly simpler are said to be so, with the remedy', () => {
+    expect(versionRemarks(lessonFrom(SIMPLE))[0]).toMatch(
       /^The tune is simple already: the bones keep every note\. For fewer/,
     );
-    expect(bonesRemark(lessonFrom(SIMPLE, { density: 'barest' }))).toMatch(/keep every note\.$/);
+    expect(versionRemarks(lessonFrom(SIMPLE, { density: 'barest' }))[0]).toMatch(/keep every note\.$/);
   });
-  test('a running tune has bones of its own', () => {
-    expect(
-      bonesRemark(
-        lessonFrom('X:1\nT:Run\nR:reel\nM:4/4\nL:1/8\nK:D\nD2FA dAFA|Bcdf edBA|D2FA dAFA|gfec d4|]\n'),
-      ),
-    ).toBeNull();
+  test('a full version without ornaments is said to be all the notes, and promises none', () => {
+    const lesson = lessonFrom(RUN);
+    expect(versionRemarks(lesson)).toEqual([expect.stringMatching(/^The tune has no ornaments yet/)]);
+    expect(descriptionOf(lesson, 'default')).toContain(
+      'Full version: as it is written, without ornaments so far',
+    );
+  });
+  test('a running tune with ornaments has three versions of its own', () => {
+    const lesson = lessonFrom(RUN.replace('D2FA', '~D2FA'));
+    expect(versionRemarks(lesson)).toEqual([]);
+    expect(descriptionOf(lesson, 'default')).toContain('Full version: with all the ornaments');
   });
 });

@@ -1,17 +1,7 @@
+import { attachedLabel } from './barLabel.ts';
 import type { Lesson } from './lesson.ts';
 import type { WayState } from './ways/index.ts';
-import { barWord, capital, lengthBeside, type Words } from './words.ts';
-
-/** "Bar 3", "The pick-up to part B": the bar of a way, or where it was. */
-const labelOf = ({ way, found }: WayState, { versions, settings }: Lesson): string => {
-  const word = barWord(settings.words);
-  const at = found.kind === 'orphan' ? way.anchor : found.anchor;
-  const bar =
-    found.kind === 'orphan' ? undefined : versions.plain.parts.find((p) => p.label === at.part)?.bars[at.bar];
-  if (bar === undefined) return `A ${word} of part ${at.part}`;
-  if (bar.number !== null) return `${capital(word)} ${bar.number}`;
-  return bar.role === 'pickup' ? `The pick-up to part ${at.part}` : `A rest of a ${word} in part ${at.part}`;
-};
+import { barWord, lengthBeside, type Words } from './words.ts';
 
 /** Why a way is not in force; empty: it is. */
 const waits = ({ way, outcome }: WayState, words: Words): string => {
@@ -34,8 +24,9 @@ export const wayRemark = (state: WayState, lesson: Lesson): string | null => {
   const { words } = lesson.settings;
   const waiting = waits(state, words);
   if (waiting === '' && !state.changed) return null;
+  const label = attachedLabel(state.found, state.way.anchor.part, lesson.versions.plain, words);
   const changed = state.changed ? `The ${barWord(words)} has changed in the tune since.` : '';
-  return [`${labelOf(state, lesson)}, another way:`, waiting, changed].filter((s) => s !== '').join(' ');
+  return [`${label}, another way:`, waiting, changed].filter((s) => s !== '').join(' ');
 };
 
 /** What there is to say of all other ways to play bars of a lesson. */

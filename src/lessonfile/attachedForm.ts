@@ -1,3 +1,4 @@
+import { STORED_MARKS, STORED_SIGNS } from '../lesson/index.ts';
 import { SITE_KINDS } from '../versions/index.ts';
 import { z } from './form.ts';
 
@@ -16,10 +17,8 @@ const tuplet = z.strictObject({
 const finger = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4)]);
 
 const pitchName = z.string().regex(/^[A-G](##|bb|#|b)?[0-9]$/);
-/** Signs on a note, as the score has them. */
-const SIGNS = ['roll', 'slide', 'trill', 'turn', 'upperMordent', 'lowerMordent'] as const;
 
-/** A note or rest of a kept bar. */
+/** A note or rest of a kept bar or of another way to play one. */
 const keptEvent = z.union([
   z.strictObject({
     pitches: z.array(pitchName).min(1).max(4).describe('Like "F#5", the melody first.'),
@@ -30,7 +29,8 @@ const keptEvent = z.union([
     fingers: z.array(finger).optional(),
     slurs: z.strictObject({ opens: index, closes: index }).optional(),
     graces: z.array(pitchName).min(1).max(8).describe('Grace notes before it.').optional(),
-    signs: z.array(z.enum(SIGNS)).optional(),
+    signs: z.array(z.enum(STORED_SIGNS)).optional(),
+    marks: z.array(z.enum(STORED_MARKS)).optional(),
     beamed: z.boolean().describe('Beamed to the next one.').optional(),
   }),
   z.strictObject({ rest: length.describe('In whole notes, like "1/4".'), tuplet: tuplet.optional() }),

@@ -1,5 +1,4 @@
 import {
-  bonesRemark,
   CARE_LINE,
   capital,
   creditOf,
@@ -18,6 +17,7 @@ import {
   titlesOf,
   togetherFit,
   togetherName,
+  versionRemarks,
   wayRemarks,
 } from '../lesson/index.ts';
 import { TEMPO_STEPS } from '../music/index.ts';
@@ -96,7 +96,6 @@ const fitRows = (lesson: Lesson): readonly string[] => {
 export const notesPage = (lesson: Lesson, notes: TeachingNotes, pictures: NotePictures): string => {
   const [title = '', ...others] = titlesOf(lesson);
   const source = sourceOfSetting(lesson);
-  const remark = bonesRemark(lesson);
   const { teacher, date, words } = lesson.settings;
   return `<!doctype html>
 <html lang="en">
@@ -125,10 +124,13 @@ ${ornamentSection(lesson, notes, pictures)}
 <dl>
 ${fitRows(lesson).join('\n')}
 </dl>
-${[...keptRemarks(lesson).flatMap(({ asks, words }) => (asks ? [words] : [])), ...wayRemarks(lesson)]
-  .map((words) => `<p class="quiet">${h(words)}</p>`)
+${[
+  ...keptRemarks(lesson).flatMap(({ asks, words: said }) => (asks ? [said] : [])),
+  ...wayRemarks(lesson),
+  ...versionRemarks(lesson),
+]
+  .map((said) => `<p class="quiet">${h(said)}</p>`)
   .join('\n')}
-${remark === null ? '' : `<p class="quiet">${h(remark)}</p>`}
 ${placelessSection(notes)}
 <p class="quiet">${h(RIGHTS_LINE)}</p>
 </body>

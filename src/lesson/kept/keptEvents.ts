@@ -5,11 +5,35 @@ import {
   type Event,
   type Finger,
   type GraceNotes,
+  type Mark,
   type Note,
   type OrnamentSign,
   plainNote,
   type TupletPlace,
 } from '../../score/index.ts';
+
+/** Signs that a stored note may bear. */
+export const STORED_SIGNS = [
+  'roll',
+  'slide',
+  'trill',
+  'turn',
+  'upperMordent',
+  'lowerMordent',
+] as const satisfies readonly OrnamentSign[];
+/** Marks that a stored note may bear. */
+export const STORED_MARKS = [
+  'staccato',
+  'accent',
+  'fermata',
+  'tenuto',
+  'segno',
+  'coda',
+  'fine',
+  'dacapo',
+  'dalsegno',
+  'breath',
+] as const satisfies readonly Mark[];
 
 /** A note or rest as the lesson file holds it: pitches and exact lengths, nothing that depends on a key or unit. */
 export type StoredEvent =
@@ -27,6 +51,7 @@ export type StoredEvent =
       /** Grace notes before it. */
       readonly graces?: readonly string[] | undefined;
       readonly signs?: readonly OrnamentSign[] | undefined;
+      readonly marks?: readonly Mark[] | undefined;
       /** Beamed to the next one. */
       readonly beamed?: boolean | undefined;
     }
@@ -62,6 +87,7 @@ export const storedWhole = (events: readonly Event[]): readonly StoredEvent[] =>
       ...stored,
       ...(event.graces === null ? {} : { graces: event.graces.pitches.map(formatPitch) }),
       ...(event.signs.length === 0 ? {} : { signs: event.signs }),
+      ...(event.marks.length === 0 ? {} : { marks: event.marks }),
       ...(event.beamedToNext ? { beamed: true } : {}),
     };
   });
@@ -99,6 +125,7 @@ export const eventsOf = (stored: readonly StoredEvent[]): readonly Event[] =>
       slurs: event.slurs ?? { opens: 0, closes: 0 },
       graces: gracesOf(event.graces),
       signs: event.signs ?? [],
+      marks: event.marks ?? [],
       beamedToNext: event.beamed === true,
     };
   });

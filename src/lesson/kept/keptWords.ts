@@ -2,7 +2,8 @@ import type { WholeNotes } from '../../core/index.ts';
 import { notatedBeatOf } from '../../music/index.ts';
 import type { Bar, Score } from '../../score/index.ts';
 import { clashWords } from '../../versions/index.ts';
-import { barWord, capital, joined, lengthBeside, type Words } from '../words.ts';
+import { attachedLabel, barAt } from '../barLabel.ts';
+import { barWord, joined, lengthBeside, type Words } from '../words.ts';
 import type { KeptState } from './keptBars.ts';
 
 /** A kept bar in words, for reports and for the teacher. */
@@ -21,21 +22,6 @@ interface Given {
   /** Name of a version by its id; null where the lesson has none. */
   readonly nameOf: (id: string) => string | null;
 }
-
-const barAt = (plain: Score, at: { readonly part: string; readonly bar: number }): Bar | undefined =>
-  plain.parts.find(({ label }) => label === at.part)?.bars[at.bar];
-
-/** "Bar 13", "The pick-up to part B". */
-const labelOf = (state: KeptState, { plain, words }: Given): string => {
-  const { found, kept } = state;
-  const at = found.kind === 'orphan' ? kept.anchor : found.anchor;
-  const bar = found.kind === 'orphan' ? undefined : barAt(plain, at);
-  if (bar === undefined) return `A ${barWord(words)} of part ${at.part}`;
-  if (bar.number !== null) return `${capital(barWord(words))} ${bar.number}`;
-  return bar.role === 'pickup'
-    ? `The pick-up to part ${at.part}`
-    : `A rest of a ${barWord(words)} in part ${at.part}`;
-};
 
 /** "D4 F♯4 A4": the pitches of a fingerprint. */
 const soundOf = (fingerprint: string): string => {
@@ -59,7 +45,7 @@ const beatOf = (onset: WholeNotes, bar: Bar | undefined): number => {
 /** A sentence or two on what has become of a kept bar. */
 export const keptRemark = (state: KeptState, given: Given): KeptRemark => {
   const { kept, found, outcome } = state;
-  const label = labelOf(state, given);
+  const label = attachedLabel(found, kept.anchor.part, given.plain, given.words);
   const { words } = given;
   const waits = (why: string): KeptRemark => ({ inForce: false, asks: true, words: why });
   const changed = state.changed ? ` The ${barWord(words)} has changed in the tune since.` : '';

@@ -44,16 +44,20 @@ const withOne = (lesson: Lesson, bar: number, text: string, played: WayPlayed = 
   return lessonOf(lesson.written, { ...lesson.settings, ...withWay(lesson, one) });
 };
 
-/** The fiddle's notes of a bar, each time that it is played, as MIDI numbers. */
-const playedIn = (lesson: Lesson, bar: number, times = 1): readonly (readonly number[])[] => {
-  const timeline = timelineOf(versionOf(lesson, 'full').score, {
-    beatsPerMinute: 60,
+/** The full version as it is played, at a tempo at which ornaments are not opened out. */
+const timelineFor = (lesson: Lesson, times: number) =>
+  timelineOf(versionOf(lesson, 'full').score, {
+    beatsPerMinute: 100,
     melody: true,
     backing: null,
     times,
     countIn: false,
     dance: lesson.dance,
   });
+
+/** The fiddle's notes of a bar, each time that it is played, as MIDI numbers. */
+const playedIn = (lesson: Lesson, bar: number, times = 1): readonly (readonly number[])[] => {
+  const timeline = timelineFor(lesson, times);
   return timeline.bars
     .filter((b) => b.bar === bar)
     .map(({ start, end }) =>
@@ -77,7 +81,7 @@ describe('another way to play a bar', () => {
     expect(playedIn(lesson, 2, 2)).toEqual(playedIn(plain, 2, 2));
   });
 
-  test('is played every time, or never, as asked; of two for one time the first counts', () => {
+  test('is played every time, or never, as asked; of two for one time the newer counts', () => {
     const every = lessonOf(lesson.written, {
       ...lesson.settings,
       ...withWayChanged(lesson, 0, { played: 'everyTime' }),
@@ -89,7 +93,14 @@ describe('another way to play a bar', () => {
     });
     expect(playedIn(never, 0)).toEqual([own, own]);
     expect(playedIn(withOne(every, 0, 'A2FD A2FD'), 0)).toEqual([other, midis(plain, 'A2FD A2FD')]);
-    expect(playedIn(withOne(lesson, 0, 'A2FD A2FD'), 0)).toEqual([own, other]);
+    const newer = withOne(lesson, 0, 'A2FD A2FD');
+    expect(newer.ways.map(({ way }) => way.played)).toEqual(['never', 'secondTimes']);
+    expect(playedIn(newer, 0)).toEqual([own, midis(plain, 'A2FD A2FD')]);
+    const back = lessonOf(newer.written, {
+      ...newer.settings,
+      ...withWayChanged(newer, 0, { played: 'secondTimes' }),
+    });
+    expect(playedIn(back, 0)).toEqual([own, other]);
   });
 
   test('changes no version: same bars, same notes on paper', () => {
@@ -100,16 +111,33 @@ describe('another way to play a bar', () => {
     }
   });
 
-  test('keeps its ornaments, and its own treble is played as one', () => {
-    const made = withOne(plain, 0, 'd2{B}AF ~D2FA');
+  test('keeps its ornaments and marks', () => {
+    const made = withOne(plain, 0, 'd2{B}AF ~D2.FA');
     expect(made.ladder.at(-1)?.score.parts[0]?.bars[0]?.ways?.[0]?.events).toMatchObject([
       {},
       { graces: { pitches: [{ step: 'B' }] }, beamedToNext: true },
       {},
       { signs: ['roll'] },
-      {},
+      { marks: ['staccato'] },
       {},
     ]);
+  });
+
+  test('has its own trebles, played as such, and not those of the bar it stands for', () => {
+    const attacks = (lesson: Lesson): readonly number[] => {
+      const { bars, notes } = timelineFor(lesson, 1);
+      return bars
+        .filter((b) => b.bar === 0)
+        .map(
+          ({ start, end }) =>
+            notes.filter((n) => n.attack === 'treble' && n.start >= start - 1e-6 && n.start < end - 1e-6)
+              .length,
+        );
+    };
+    expect(attacks(withOne(plain, 0, '(3ddd AF DFAF'))).toEqual([0, 2]);
+    const trebled = lessonWith(TUNE.replace('|:D2FA', '|:(3DDD FA'));
+    expect(attacks(trebled)).toEqual([2, 2]);
+    expect(attacks(withOne(trebled, 0, 'd2AF DFAF'))).toEqual([2, 0]);
   });
 
   test('goes with its bar when the tune is changed elsewhere, and waits where it does not fit', () => {

@@ -31,6 +31,10 @@ const Legend = ({
 >) => {
   const heard = heardIn(view, steps);
   const fits = steps.filter((step) => step.fit !== '' && heard.includes(step.id) && heard.length > 1);
+  const same = steps.flatMap((step, i): readonly (readonly [string, string])[] => {
+    const simpler = steps[i - 1];
+    return simpler !== undefined && step.added.length === 0 ? [[step.name, simpler.name]] : [];
+  });
   const resize = (word: string, size: number) => (
     <button
       type="button"
@@ -44,6 +48,9 @@ const Legend = ({
     <p className="quiet legend">
       <span className="swatch" aria-hidden="true" />{' '}
       <span role="status">{isLate ? ladder.late : ladder.shaded}</span>
+      {same.map(([name, simpler]) => (
+        <span key={name}>{ladder.nothingNew(name, simpler)}</span>
+      ))}
       {fits.map((step) => (
         <span key={step.id}>{ladder.fit(step.name, step.fit)}</span>
       ))}

@@ -4,6 +4,7 @@ import { wording } from '../wording/index.ts';
 import type { BarAct, BarOrnament, BarReport, BonesOfBar } from '../workroom/barMessages.ts';
 import type { BarPlace } from '../workroom/messages.ts';
 import type { Workroom } from '../workroom/workroom.ts';
+import type { BarPartProps } from './barPart.ts';
 import { NoteEdits } from './noteEdits.tsx';
 import { WaysToPlay } from './waysToPlay.tsx';
 
@@ -22,12 +23,6 @@ interface BarProps {
 
 const { bar: words } = wording;
 
-interface PartProps {
-  readonly bar: BarReport;
-  readonly act: (act: BarAct) => void;
-  readonly hear: (act: BarAct, at: number) => void;
-}
-
 /** A bar of the teacher's own, typed. */
 const OwnBar = ({
   bar,
@@ -35,7 +30,7 @@ const OwnBar = ({
   everywhere,
   act,
   hear,
-}: PartProps & { bones: BonesOfBar; everywhere: boolean }) => {
+}: BarPartProps & { bones: BonesOfBar; everywhere: boolean }) => {
   const now = bones.choices.find((choice) => choice.isNow)?.abc ?? '';
   const [typed, setTyped] = useState(now);
   // biome-ignore lint/correctness/useExhaustiveDependencies: another bar, or another state of it, begins anew
@@ -69,7 +64,7 @@ const OwnBar = ({
 };
 
 /** The bones of the bar: others to choose from, engraved; or one's own. */
-const Bones = ({ bar, bones, act, hear }: PartProps & { bones: BonesOfBar }) => {
+const Bones = ({ bar, bones, act, hear }: BarPartProps & { bones: BonesOfBar }) => {
   const [everywhere, setEverywhere] = useState(false);
   const alike = bar.alike.length;
   return (
@@ -145,7 +140,7 @@ const Bones = ({ bar, bones, act, hear }: PartProps & { bones: BonesOfBar }) => 
   );
 };
 
-const OrnamentRow = ({ ornament, bar, act, hear }: PartProps & { ornament: BarOrnament }) => {
+const OrnamentRow = ({ ornament, bar, act, hear }: BarPartProps & { ornament: BarOrnament }) => {
   const { what, about, entry, isAccepted } = ornament;
   const accept: BarAct = { kind: 'accept', entries: [entry] };
   return (
@@ -175,7 +170,7 @@ const OrnamentRow = ({ ornament, bar, act, hear }: PartProps & { ornament: BarOr
   );
 };
 
-const Ornaments = ({ bar, act, hear }: PartProps) => (
+const Ornaments = ({ bar, act, hear }: BarPartProps) => (
   <section className="group">
     <h3>{words.ornaments}</h3>
     {bar.ornaments.length === 0 && <p className="quiet">{words.noOrnaments}</p>}
@@ -211,7 +206,7 @@ const Sentences = ({ heading, lines }: { readonly heading: string; readonly line
   );
 
 /** The teacher's own words on the bar, beside the drafted ones or in their place. */
-const OwnNote = ({ bar, act }: Pick<PartProps, 'bar' | 'act'>) => {
+const OwnNote = ({ bar, act }: Pick<BarPartProps, 'bar' | 'act'>) => {
   const { own, at } = bar;
   const [typed, setTyped] = useState(own.words);
   const [instead, setInstead] = useState(own.instead);

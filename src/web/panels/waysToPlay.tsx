@@ -1,104 +1,69 @@
-import { type FormEvent, useEffect, useId, useState } from 'react';
+import { type FormEvent, useEffect, useState } from 'react';
 import type { WayPlayed } from '../../score/index.ts';
 import { wording } from '../wording/index.ts';
-import type { BarAct, BarReport, WayOfBar } from '../workroom/barMessages.ts';
+import type { BarAct, WayOfBar } from '../workroom/barMessages.ts';
+import type { BarPartProps } from './barPart.ts';
+import { Choice, Tick } from './field.tsx';
 
 const { bar: words } = wording;
 
-interface WaysProps {
-  readonly bar: BarReport;
-  readonly act: (act: BarAct) => void;
-  readonly hear: (act: BarAct, at: number) => void;
+interface WhenProps {
+  readonly played: WayPlayed;
+  readonly printed: boolean;
+  readonly change: (to: { readonly played?: WayPlayed; readonly printed?: boolean }) => void;
 }
 
-/** When a way is played. */
-const PlayedWhen = ({
-  id,
-  value,
-  change,
-}: {
-  readonly id: string;
-  readonly value: WayPlayed;
-  readonly change: (played: WayPlayed) => void;
-}) => (
-  <p>
-    <label htmlFor={id}>{words.played}</label>{' '}
-    <select
-      id={id}
-      value={value}
-      onChange={(event) => {
-        const chosen = words.playedWhen.find(([key]) => key === event.target.value);
-        if (chosen !== undefined) change(chosen[0]);
-      }}
-    >
-      {words.playedWhen.map(([key, name]) => (
-        <option key={key} value={key}>
-          {name}
-        </option>
-      ))}
-    </select>
-  </p>
-);
-
-const Printed = ({
-  checked,
-  change,
-}: {
-  readonly checked: boolean;
-  readonly change: (on: boolean) => void;
-}) => (
-  <label className="tick">
-    <input type="checkbox" checked={checked} onChange={(event) => change(event.target.checked)} />
-    <span>{words.printedSmall}</span>
-  </label>
+/** When a way is played, and whether it is printed. */
+const When = ({ played, printed, change }: WhenProps) => (
+  <>
+    <Choice
+      label={words.played}
+      value={played}
+      of={words.playedWhen}
+      set={(value) => change({ played: value })}
+    />
+    <Tick label={words.printedSmall} checked={printed} set={(on) => change({ printed: on })} />
+  </>
 );
 
 /** A way that is kept: seen, heard, said when it is played and whether it is printed. */
-const Way = ({ way, bar, act, hear }: WaysProps & { readonly way: WayOfBar }) => {
-  const id = useId();
-  return (
-    <li>
-      <img
-        className="bar-picture"
-        alt={way.abc}
-        src={`data:image/svg+xml;charset=utf-8,${encodeURIComponent(way.picture)}`}
-      />
-      <p className="quiet">{way.name}</p>
-      {way.remark !== '' && <p>{way.remark}</p>}
-      <PlayedWhen
-        id={id}
-        value={way.played}
-        change={(played) => act({ kind: 'changeWay', way: way.way, played })}
-      />
-      <Printed
-        checked={way.printed}
-        change={(printed) => act({ kind: 'changeWay', way: way.way, printed })}
-      />
-      <p>
-        <button
-          type="button"
-          className="word"
-          aria-label={words.hearOf(way.abc)}
-          onClick={() => hear({ kind: 'changeWay', way: way.way, played: 'everyTime' }, bar.at)}
-        >
-          {words.hear}
-        </button>
-        <button
-          type="button"
-          className="word"
-          aria-label={words.dropWayOf(way.abc)}
-          onClick={() => act({ kind: 'dropWay', way: way.way })}
-        >
-          {words.dropWay}
-        </button>
-      </p>
-    </li>
-  );
-};
+const Way = ({ way, bar, act, hear }: BarPartProps & { readonly way: WayOfBar }) => (
+  <li>
+    <img
+      className="bar-picture"
+      alt={way.abc}
+      src={`data:image/svg+xml;charset=utf-8,${encodeURIComponent(way.picture)}`}
+    />
+    <p className="quiet">{way.name}</p>
+    {way.remark !== '' && <p>{way.remark}</p>}
+    <When
+      played={way.played}
+      printed={way.printed}
+      change={(to) => act({ kind: 'changeWay', way: way.way, ...to })}
+    />
+    <p>
+      <button
+        type="button"
+        className="word"
+        aria-label={words.hearOf(way.abc)}
+        onClick={() => hear({ kind: 'changeWay', way: way.way, played: 'everyTime' }, bar.at)}
+      >
+        {words.hear}
+      </button>
+      <button
+        type="button"
+        className="word"
+        aria-label={words.dropWayOf(way.abc)}
+        onClick={() => act({ kind: 'dropWay', way: way.way })}
+      >
+        {words.dropWay}
+      </button>
+    </p>
+  </li>
+);
 
 /** One more way, typed; it begins with the bar's own notes. */
-const NewWay = ({ bar, act, hear }: WaysProps) => {
-  const id = useId();
+const NewWay = ({ bar, act, hear }: BarPartProps) => {
   const fullest = bar.versions.at(-1);
   const [version, setVersion] = useState(fullest?.version ?? '');
   const own = bar.versions.find((v) => v.version === version) ?? fullest;
@@ -123,16 +88,12 @@ const NewWay = ({ bar, act, hear }: WaysProps) => {
   return (
     <form className="new-way" onSubmit={submit}>
       {bar.versions.length > 1 && (
-        <p>
-          <label htmlFor={`${id}for`}>{words.wayFor}</label>{' '}
-          <select id={`${id}for`} value={own?.version} onChange={(event) => setVersion(event.target.value)}>
-            {bar.versions.map((v) => (
-              <option key={v.version} value={v.version}>
-                {v.name}
-              </option>
-            ))}
-          </select>
-        </p>
+        <Choice
+          label={words.wayFor}
+          value={own?.version ?? ''}
+          of={bar.versions.map((v) => [v.version, v.name] as const)}
+          set={setVersion}
+        />
       )}
       <label>
         <span className="quiet">{words.wayAbc}</span>
@@ -144,8 +105,14 @@ const NewWay = ({ bar, act, hear }: WaysProps) => {
           onChange={(event) => setTyped(event.target.value)}
         />
       </label>
-      <PlayedWhen id={`${id}when`} value={played} change={setPlayed} />
-      <Printed checked={printed} change={setPrinted} />
+      <When
+        played={played}
+        printed={printed}
+        change={(to) => {
+          setPlayed(to.played ?? played);
+          setPrinted(to.printed ?? printed);
+        }}
+      />
       <button type="button" className="word" onClick={() => hear({ ...add, played: 'everyTime' }, bar.at)}>
         {words.hear}
       </button>
@@ -157,7 +124,7 @@ const NewWay = ({ bar, act, hear }: WaysProps) => {
 };
 
 /** Several ways to play the bar, side by side: which is printed, which is played when. */
-export const WaysToPlay = (props: WaysProps) => (
+export const WaysToPlay = (props: BarPartProps) => (
   <section className="group">
     <h3>{words.ways}</h3>
     {props.bar.ways.length === 0 && <p className="quiet">{words.noWays}</p>}

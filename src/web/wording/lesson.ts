@@ -33,6 +33,7 @@ export const ladder = {
   seen: 'seen',
   heard: 'heard',
   shaded: 'Shaded notes are new in that version.',
+  nothingNew: (name: string, simpler: string) => `${name} adds nothing to ${simpler} so far.`,
   bar: (number: string) => `Bar ${number}`,
   pickup: (part: string) => `Pick-up of part ${part}`,
   restOfBar: (part: string) => `Rest of a bar, part ${part}`,

@@ -1,3 +1,4 @@
+import { ornamentsOf } from '../fiddle/index.ts';
 import { reportOf } from '../versions/index.ts';
 import { settingsOfVersions } from './ladder.ts';
 import type { Lesson } from './lesson.ts';
@@ -9,7 +10,7 @@ const NEARLY_ALL = 0.95;
  * Are the bones hardly simpler than all the notes? Then a teacher should know before handing both out.
  * @returns a sentence with the remedy, or null where the bones are a version of their own
  */
-export const bonesRemark = (lesson: Lesson): string | null => {
+const bonesRemark = (lesson: Lesson): string | null => {
   if (!lesson.ladder.some(({ kind }) => kind === 'bones')) return null;
   const { notes, density } = reportOf(lesson.versions);
   if (density < NEARLY_ALL) return null;
@@ -21,3 +22,15 @@ export const bonesRemark = (lesson: Lesson): string | null => {
       : ' For fewer, set the density of the bones to "barest".';
   return `The tune is simple already: the bones ${what}.${remedy}`;
 };
+
+/** A full version without a single ornament is the plain one under another name: a teacher should know that too. */
+const fullRemark = ({ ladder, versions }: Lesson): string | null => {
+  const full = ladder.find(({ kind }) => kind === 'full');
+  if (full === undefined || !ladder.some(({ kind }) => kind === 'plain')) return null;
+  if (ornamentsOf(versions.full).length > 0) return null;
+  return `The tune has no ornaments yet: "${full.name}" has nothing that all the notes have not. Write some, or accept some that are suggested.`;
+};
+
+/** What a teacher should know of the versions before handing them out, in sentences with the remedy. */
+export const versionRemarks = (lesson: Lesson): readonly string[] =>
+  [bonesRemark(lesson), fullRemark(lesson)].filter((remark) => remark !== null);
