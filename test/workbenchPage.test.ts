@@ -260,7 +260,14 @@ describe.skipIf(!BROWSER)('the workbench in a browser', () => {
       .poll(() => readFile(file('lesson.json'), 'utf8'), { timeout: 30_000 })
       .toContain('"played": "never"');
     await saved(page);
+    // A finger that could stay down is turned round at its place, on the sheet of its version alone.
+    const finger = page.getByLabel(/^All the notes: Leave the third finger down on the A string/);
+    expect(await finger.isChecked()).toBe(false);
+    await finger.click();
+    await expect.poll(() => finger.isChecked(), { timeout: 30_000 }).toBe(true);
+    await saved(page);
     const before = JSON.parse(await readFile(file('lesson.json'), 'utf8'));
+    expect(before.stayDownChoices).toMatchObject([{ version: 'plain', shown: true, anchor: { bar: 3 } }]);
     expect(before).toMatchObject({ notes: [{ words: 'Lift the bow here.' }] });
     expect(before.acceptedOrnaments).toHaveLength(1);
     await panel(page, 'Settings');

@@ -1,5 +1,5 @@
 import { barsOf } from '../score/index.ts';
-import { STAFF_UNITS } from './drawing.ts';
+import { type Drawing, STAFF_UNITS } from './drawing.ts';
 import type { Engraver } from './engraver.ts';
 import { footHeight, footLine, heading, runningHeading, tuneHeading } from './heading.ts';
 import { withLineBows } from './lineBows.ts';
@@ -8,6 +8,7 @@ import { PAPER_SIZES, type Page, SHEET_MEASURES, type SheetPlan, type SheetVersi
 import { drawSystems, heightsOf, naturalWidths, rangesFor, type SheetSystem } from './sheetSystems.ts';
 import { type SignKey, signKey } from './signKey.ts';
 import { signsIn } from './signs.ts';
+import { type SmallBars, smallBars } from './smallBars.ts';
 import { type SvgElement, svg } from './svgTree.ts';
 import { systemAt } from './systemAt.ts';
 import { holdsFourBars } from './systems.ts';
@@ -49,13 +50,13 @@ const CORNER_LABEL = 'last time';
 
 /** Something that takes up height on a page and isn't parted. */
 interface Item {
-  readonly kind: 'tune' | 'system' | 'corner';
+  readonly kind: 'tune' | 'system' | 'small' | 'corner';
   readonly tune: number;
   readonly height: number;
   /** From the item's top to where it is drawn from: a system's top line. */
   readonly above: number;
   readonly draw: (y: number) => readonly SvgElement[];
-  readonly glyphs: readonly SheetSystem[];
+  readonly drawings: readonly Drawing[];
 }
 
 /** What stays the same at every staff size. */
@@ -65,6 +66,7 @@ interface Frame {
   readonly size: { readonly width: number; readonly height: number };
   readonly widths: readonly (readonly number[])[];
   readonly cornerWidths: readonly (readonly number[])[];
+  readonly small: readonly SmallBars[];
   readonly key: SignKey;
 }
 
@@ -82,7 +84,7 @@ const systemItem = (system: SheetSystem, staff: number, tune: number): Item => {
     height: above + extent + below,
     above,
     draw: (y) => [systemAt(system, staff, y)],
-    glyphs: [system],
+    drawings: [system.drawing],
   };
 };
 
@@ -113,6 +115,15 @@ const cornerItem = (frame: Frame, index: number, staff: number): readonly Item[]
   return [{ ...item, kind: 'corner', draw: (y) => [...item.draw(y), ...words(y)] }];
 };
 
+/** Other ways to play bars of a tune, under its last line. */
+const smallItem = ({ small }: Frame, index: number): readonly Item[] => {
+  const bars = small[index];
+  if (bars === undefined || bars.height === 0) return [];
+  const { height, drawings, at } = bars;
+  const draw = (y: number): readonly SvgElement[] => at(SHEET_MEASURES.margin.left, y);
+  return [{ kind: 'small', tune: index, height, above: 0, draw, drawings }];
+};
+
 const itemsOf = (frame: Frame, staff: number): readonly Item[] =>
   frame.plan.tunes.flatMap((tune, index): readonly Item[] => {
     const head = tuneHeading(tune.plan, tune.times, frame.size.width);
@@ -129,9 +140,14 @@ const itemsOf = (frame: Frame, staff: number): readonly Item[] =>
           ...head.content,
         ]),
       ],
-      glyphs: [],
+      drawings: [],
     };
-    return [title, ...systems.map((s) => systemItem(s, staff, index)), ...cornerItem(frame, index, staff)];
+    return [
+      title,
+      ...systems.map((s) => systemItem(s, staff, index)),
+      ...smallItem(frame, index),
+      ...cornerItem(frame, index, staff),
+    ];
   });
 
 const gapBefore = (item: Item, before: Item | undefined, staff: number): number => {
@@ -249,8 +265,8 @@ const pageOf = (frame: Frame, { staff, pages }: Layout, index: number): Page => 
   const tops = topsOf(items, staff, room);
   const head = index === 0 ? heading(plan.head, size.width) : runningHeading(plan.head, size.width);
   const keyTop = size.height - SHEET_MEASURES.margin.bottom - footHeight(plan.head) - key.height;
-  const drawn = (last ? pages.flat() : items).flatMap(({ glyphs }) => glyphs);
-  return pageSvg(size, allGlyphs(drawn.map((system) => system.drawing)), [
+  const drawn = (last ? pages.flat() : items).flatMap(({ drawings }) => drawings);
+  return pageSvg(size, allGlyphs(drawn), [
     svg('rect', { x: 0, y: 0, width: size.width, height: size.height, fill: '#fff' }),
     ...head.content,
     ...items.flatMap((item, i) => item.draw((tops[i] ?? room.top) + item.above)),
@@ -278,7 +294,11 @@ const signsOf = ({ plan }: SetSheetTune): ReturnType<typeof signsIn> => {
  */
 export const engraveSetSheet = (plan: SetSheetPlan, engraver: Engraver): readonly Page[] => {
   const size = PAPER_SIZES[plan.head.paper];
-  const kinds = [...new Set(plan.tunes.flatMap(signsOf))];
+  const width = size.width - SHEET_MEASURES.margin.left - SHEET_MEASURES.margin.right;
+  const small = plan.tunes.map((tune) => smallBars(tune.plan, engraver, width));
+  const kinds = [
+    ...new Set([...plan.tunes.flatMap(signsOf), ...small.flatMap(({ versions }) => signsIn(versions))]),
+  ];
   const corners = plan.tunes.map(cornerPlan);
   const frame: Frame = {
     plan,
@@ -286,7 +306,8 @@ export const engraveSetSheet = (plan: SetSheetPlan, engraver: Engraver): readonl
     size,
     widths: plan.tunes.map((tune) => naturalWidths(tune.plan, engraver)),
     cornerWidths: corners.map((corner) => (corner === null ? [] : naturalWidths(corner, engraver))),
-    key: signKey(kinds, plan.head, size.width - SHEET_MEASURES.margin.left - SHEET_MEASURES.margin.right),
+    small,
+    key: signKey(kinds, plan.head, width),
   };
   const layout = bestLayout(frame);
   return layout.pages.map((_, page) => pageOf(frame, layout, page));

@@ -33,6 +33,6 @@ export type { StayDown } from './stayDown.ts';
 export { bestStayDowns, stayDownsOf } from './stayDown.ts';
 export type { FiddleString, StringName } from './strings.ts';
 export type { Tuning, TuningName } from './tuning.ts';
-export { TUNING_NAMES, TUNINGS } from './tuning.ts';
+export { STRING_NAMES, TUNING_NAMES, TUNINGS } from './tuning.ts';
 export type { PitchInHand } from './waysToHold.ts';
 export { waysToHold } from './waysToHold.ts';

@@ -221,12 +221,24 @@ const isFirstOfItsFigure = (one: StayDown, stays: readonly StayDown[]): boolean 
  * The one or two stay-downs of each part that help most: no two at the same time, a figure where it comes first, none
  * that goes on into the next phrase, where a line of print may end.
  * @param stays - most useful first, as `stayDownsOf` returns them for this score
+ * @param asked - whether somebody wants one (true), or does not, nor the same figure elsewhere in its part (false)
+ * @returns those that are wanted, then the best of the others
  */
-export const bestStayDowns = (score: Score, stays: readonly StayDown[]): readonly StayDown[] => {
+export const bestStayDowns = (
+  score: Score,
+  stays: readonly StayDown[],
+  asked: (stay: StayDown) => boolean | null = () => null,
+): readonly StayDown[] => {
   const phrases = phrasesOf(score);
   const phraseAt = ({ part, bar }: Address): number => phrases.get(`${part}/${bar}`) ?? 0;
-  const chosen: StayDown[] = [];
-  for (const stay of stays.filter((one) => isFirstOfItsFigure(one, stays))) {
+  const refused = stays.filter((stay) => asked(stay) === false);
+  const isRefused = (stay: StayDown): boolean =>
+    refused.some(({ figure, from }) => figure === stay.figure && from.part === stay.from.part);
+  const chosen = stays.filter((stay) => asked(stay) === true);
+  const isShownAlready = (stay: StayDown): boolean =>
+    chosen.some(({ figure, from }) => figure === stay.figure && from.part === stay.from.part);
+  const free = stays.filter((stay) => !isRefused(stay) && !isShownAlready(stay));
+  for (const stay of free.filter((one) => isFirstOfItsFigure(one, free))) {
     const inPart = chosen.filter((c) => c.from.part === stay.from.part);
     const clear = inPart.every(
       (c) => c.worth * SECOND_WORTH <= stay.worth && (isBefore(c.to, stay.from) || isBefore(stay.to, c.from)),

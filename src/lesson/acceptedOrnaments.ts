@@ -2,7 +2,7 @@ import { formatRational, parseWholeNotes } from '../core/index.ts';
 import type { SiteKind } from '../fiddle/index.ts';
 import { type Address, fingerprintOf, type Score } from '../score/index.ts';
 import { withOrnaments } from '../versions/index.ts';
-import { type Anchor, anchorFinder, type BarTable, barTableOf } from './anchors/index.ts';
+import { type Anchor, isAsItWas } from './anchors/index.ts';
 
 /** An ornament that the teacher has accepted, as lesson.json keeps it. */
 export interface AcceptedEntry {
@@ -22,38 +22,17 @@ export const acceptedEntry = (plain: Score, address: Address, kind: SiteKind): A
 };
 
 /**
- * Accepted ornaments where their bars are now.
- *
- * One whose bar has changed or is gone keeps the anchor that it had, and comes back with its bar.
- * @param barTable - the bars when the ornaments were accepted; null where nobody wrote them down
- */
-export const acceptedNow = (
-  entries: readonly AcceptedEntry[],
-  barTable: BarTable | null,
-  plain: Score,
-): readonly AcceptedEntry[] => {
-  const findBar = anchorFinder(barTable, barTableOf(plain));
-  return entries.map((entry) => {
-    const found = findBar(entry.anchor);
-    return found.kind === 'same' ? { ...entry, anchor: found.anchor } : entry;
-  });
-};
-
-/**
  * The full version: the tune as written with the accepted ornaments.
  *
  * A bar that is no longer what it was keeps none: what is left out is told, never dropped.
- * @param entries - as `acceptedNow` has them
+ * @param entries - where their bars are now
  */
 export const fullWith = (
   written: Score,
   plain: Score,
   entries: readonly AcceptedEntry[],
 ): { readonly full: Score; readonly left: readonly AcceptedEntry[] } => {
-  const isThere = ({ anchor }: AcceptedEntry): boolean => {
-    const bar = plain.parts.find((p) => p.label === anchor.part)?.bars[anchor.bar];
-    return bar !== undefined && fingerprintOf(bar) === anchor.plain;
-  };
+  const isThere = ({ anchor }: AcceptedEntry): boolean => isAsItWas(anchor, plain);
   const accepted = entries.filter(isThere).map((entry) => {
     const { anchor, onset, kind } = entry;
     return { part: anchor.part, bar: anchor.bar, onset: parseWholeNotes(onset), kind, entry };

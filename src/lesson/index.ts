@@ -17,8 +17,16 @@ export {
   titlesOf,
 } from './credits.ts';
 export { descriptionOf } from './description.ts';
+export { fingeringOptionsOf } from './handOptions.ts';
 export type { AllAttached, NewKeptBar, NewWay } from './keeping.ts';
-export { attachedOf, withKeptBar, withoutKeptBar, withWay, withWayChanged } from './keeping.ts';
+export {
+  attachedOf,
+  withKeptBar,
+  withoutKeptBar,
+  withStayDown,
+  withWay,
+  withWayChanged,
+} from './keeping.ts';
 export type { Attached, KeptBar, KeptRemark, KeptState, StoredEvent } from './kept/index.ts';
 export { STORED_MARKS, STORED_SIGNS } from './kept/index.ts';
 export { keptRemarks } from './keptRemarks.ts';
@@ -38,7 +46,7 @@ export type { MappedBar, PhraseMap } from './maps/phraseMap.ts';
 export { phraseMapOf } from './maps/phraseMap.ts';
 export { boxWords, phraseMapSummary, stepWords } from './maps/phraseMapWords.ts';
 export type { MarkedVersion } from './markedVersion.ts';
-export { fingeringOptionsOf, markedVersion } from './markedVersion.ts';
+export { markedVersion } from './markedVersion.ts';
 export type { MidiAbout } from './midiSong.ts';
 export { midiSongOf } from './midiSong.ts';
 export type {
@@ -77,6 +85,8 @@ export { runningOrderText, runningOrderVtt } from './runningOrderText.ts';
 export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './settings.ts';
 export { DEFAULT_SETTINGS, SOUND_FORMATS, STAY_DOWN_SHEETS } from './settings.ts';
 export { slugOf } from './slug.ts';
+export type { StayDownChoice } from './stayDownChoices.ts';
+export { stayDownChoice, stayDownsIn, stayDownsShown } from './stayDowns.ts';
 export type { SuggestionNote } from './suggestionNotes.ts';
 export { suggestedKinds, suggestionNotesOf } from './suggestionNotes.ts';
 export type { TrackChoice, TrackPerformance, TrackPlan } from './trackPlan.ts';

@@ -1,8 +1,9 @@
 import type { Event } from '../score/index.ts';
-import { type AcceptedEntry, acceptedNow } from './acceptedOrnaments.ts';
-import { anchorAt, barTableOf, reAnchored } from './anchors/index.ts';
+import type { AcceptedEntry } from './acceptedOrnaments.ts';
+import { anchorAt, anchoredNow, barTableOf, reAnchored } from './anchors/index.ts';
 import { type Attached, type KeptBar, type KeptState, storedEvents, storedWhole } from './kept/index.ts';
 import type { Lesson } from './lesson.ts';
+import { isSamePlace, type StayDownChoice } from './stayDownChoices.ts';
 import type { KeptWay } from './ways/index.ts';
 
 /** With its anchor as it is now; a bar that has changed is remembered as it was. */
@@ -19,17 +20,19 @@ const asNow = <T extends KeptBar | KeptWay>(
 export type AllAttached = Attached & {
   readonly acceptedOrnaments: readonly AcceptedEntry[];
   readonly ways: readonly KeptWay[];
+  readonly stayDownChoices: readonly StayDownChoice[];
 };
 
 /** What is attached to a lesson's bars, anchored to the tune as it is now: to be stored when the lesson is saved. */
 export const attachedOf = (lesson: Lesson): AllAttached => ({
   keptBars: lesson.kept.map((state) => asNow(state.kept, state)),
   ways: lesson.ways.map((state) => asNow(state.way, state)),
-  acceptedOrnaments: acceptedNow(
+  acceptedOrnaments: anchoredNow(
     lesson.settings.acceptedOrnaments,
     lesson.settings.barTable,
     lesson.versions.plain,
   ),
+  stayDownChoices: lesson.stayDownChoices,
   barTable: barTableOf(lesson.versions.plain),
 });
 
@@ -114,4 +117,11 @@ export const withWayChanged = (
     i !== index ? [way] : change === null ? [] : [{ ...way, ...change }],
   );
   return { ...attached, ways: change === null ? ways : alonePlayed(ways, index) };
+};
+
+/** A lesson's attachments with that said of a finger that stays down, in place of what was said before. */
+export const withStayDown = (lesson: Lesson, choice: StayDownChoice): AllAttached => {
+  const attached = attachedOf(lesson);
+  const others = attached.stayDownChoices.filter((other) => !isSamePlace(other, choice));
+  return { ...attached, stayDownChoices: [...others, choice] };
 };

@@ -5,7 +5,8 @@ import { chordPlanOf } from '../harmony/index.ts';
 import { type Dance, danceOf, type TempoStep } from '../music/index.ts';
 import { fieldsOf, runningNoteOf, type Score } from '../score/index.ts';
 import { deriveVersions, type Versions } from '../versions/index.ts';
-import { type AcceptedEntry, acceptedNow, fullWith } from './acceptedOrnaments.ts';
+import { type AcceptedEntry, fullWith } from './acceptedOrnaments.ts';
+import { anchoredNow } from './anchors/index.ts';
 import { type KeptState, keepBars } from './kept/index.ts';
 import {
   type Ladder,
@@ -16,6 +17,7 @@ import {
   settingsOfVersions,
 } from './ladder.ts';
 import type { LessonSettings } from './settings.ts';
+import type { StayDownChoice } from './stayDownChoices.ts';
 import type { VersionId, VersionKind } from './versionChoice.ts';
 import { placeWays, type WayState } from './ways/index.ts';
 
@@ -31,6 +33,8 @@ export interface Lesson {
   readonly kept: readonly KeptState[];
   /** What has become of each other way to play a bar, in their order. */
   readonly ways: readonly WayState[];
+  /** What the teacher says of fingers that stay down, where their bars are now. */
+  readonly stayDownChoices: readonly StayDownChoice[];
   readonly chords: ChordPlan;
   readonly dance: Dance;
   /** The tune has no `R:` and the dance was judged by metre and running note. */
@@ -50,7 +54,7 @@ export interface Lesson {
 export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
   const found = danceOf(fieldsOf(written, 'R')[0], written.metre, runningNoteOf(written));
   const derived = deriveVersions(written, settingsOfVersions(settings));
-  const accepted = acceptedNow(settings.acceptedOrnaments, settings.barTable, derived.plain);
+  const accepted = anchoredNow(settings.acceptedOrnaments, settings.barTable, derived.plain);
   const { full, left } = fullWith(written, derived.plain, accepted);
   const made = { ...derived, plain: withSlurs(derived.plain, settings.slurs), full };
   const [simplest, ...others] = ladderOf(made, settings);
@@ -68,6 +72,7 @@ export const lessonOf = (written: Score, settings: LessonSettings): Lesson => {
     ladder,
     kept: states,
     ways,
+    stayDownChoices: anchoredNow(settings.stayDownChoices, settings.barTable, made.plain),
     chords: chordPlanOf(written),
     dance: found.dance,
     danceJudged: found.judged,

@@ -1,20 +1,18 @@
 import {
-  bestStayDowns,
   bowingOf,
-  type FingeringOptions,
   fingeringOf,
   handMarksOf,
   type StayDown,
   type StringName,
   stayDownMark,
-  stayDownsOf,
-  TUNINGS,
   withHandMarks,
 } from '../fiddle/index.ts';
 import { addressKey, type Bow, type Score } from '../score/index.ts';
+import { fingeringOptionsOf } from './handOptions.ts';
 import type { LessonVersion } from './ladder.ts';
 import type { Lesson } from './lesson.ts';
 import type { LessonSettings } from './settings.ts';
+import { stayDownsAsked, stayDownsShown } from './stayDowns.ts';
 
 /** A version with the fingers and bows that its sheet shows. */
 export interface MarkedVersion {
@@ -29,20 +27,16 @@ export interface MarkedVersion {
   readonly bows: ReadonlyMap<string, Bow>;
 }
 
-/** How the lesson's tune is fingered. */
-export const fingeringOptionsOf = ({ tuning, position }: LessonSettings): FingeringOptions => ({
-  tuning: TUNINGS[tuning],
-  highestPosition: position,
-});
-
 /** Strings as they are counted in print. Common practice: the highest is the first. */
 const STRING_NUMBERS: Readonly<Record<StringName, number>> = { E: 1, A: 2, D: 3, G: 4 };
 
-const showsStayDowns = ({ marks, stayDowns }: LessonSettings, { kind }: LessonVersion): boolean =>
-  marks !== 'none' && (stayDowns === 'all' || (stayDowns === 'bones' && kind === 'bones'));
+/** Whether a sheet says of itself which fingers stay down; what the teacher asked for stands there anyway. */
+const showsStayDowns = ({ stayDowns }: LessonSettings, { kind }: LessonVersion): boolean =>
+  stayDowns === 'all' || (stayDowns === 'bones' && kind === 'bones');
 
 /** A version as its sheet shows it: what is written, and the marks that the settings ask for. */
-export const markedVersion = ({ settings }: Lesson, version: LessonVersion): MarkedVersion => {
+export const markedVersion = (lesson: Lesson, version: LessonVersion): MarkedVersion => {
+  const { settings } = lesson;
   const { score } = version;
   const options = fingeringOptionsOf(settings);
   if (settings.marks === 'none')
@@ -51,8 +45,8 @@ export const markedVersion = ({ settings }: Lesson, version: LessonVersion): Mar
   const fingering = fingeringOf(score, options);
   const marks = handMarksOf(score, { ...options, level: settings.marks, bowing, fingering });
   const stayDowns = showsStayDowns(settings, version)
-    ? bestStayDowns(score, stayDownsOf(score, options, fingering))
-    : [];
+    ? stayDownsShown(lesson, version)
+    : stayDownsAsked(lesson, version);
   const fingers = [...marks.fingers, ...stayDowns.map(stayDownMark)];
   return {
     score: withHandMarks(score, { ...marks, fingers }),

@@ -1,24 +1,24 @@
 import {
-  bestStayDowns,
   bowingOf,
   type FingeringOptions,
   fingeringOf,
   type OrnamentKind,
   ornamentsOf,
   type StringName,
-  stayDownsOf,
 } from '../fiddle/index.ts';
 import type { ChordPlan } from '../harmony/index.ts';
 import { type Dance, printedName, type TempoStep } from '../music/index.ts';
 import type { Band } from '../perform/index.ts';
 import { type Address, addressKey, type Bow, type Finger, notesOf, type Score } from '../score/index.ts';
 import { CARE_LINE, creditOf, RIGHTS_LINE, sourceOfSetting, summaryOf, titlesOf } from './credits.ts';
+import { fingeringOptionsOf } from './handOptions.ts';
+import type { LessonVersion } from './ladder.ts';
 import { type Lesson, tempoOf } from './lesson.ts';
-import { fingeringOptionsOf } from './markedVersion.ts';
 import { ornamentWords, type TeachingNotes, teachingNotesOf } from './notes/index.ts';
 import { type PracticeMaps, practiceMapsOf } from './practiceMaps.ts';
 import type { FiddleManner } from './settings.ts';
 import { slugOf } from './slug.ts';
+import { stayDownsShown } from './stayDowns.ts';
 import { dateWords, noteValueName, type Words } from './words.ts';
 
 /** The slowest tempo of the learner's page, in hundredths of up to speed: its notes are the longest. */
@@ -139,8 +139,8 @@ const handsOf = (score: Score, options: FingeringOptions): readonly HandSign[] =
 };
 
 /** The fingers that stay, as on the sheets. */
-const staysOf = (score: Score, options: FingeringOptions): readonly StaySign[] =>
-  bestStayDowns(score, stayDownsOf(score, options)).map(({ from, to, finger, kind }) => ({
+const staysOf = (lesson: Lesson, version: LessonVersion): readonly StaySign[] =>
+  stayDownsShown(lesson, version).map(({ from, to, finger, kind }) => ({
     from: addressKey(from),
     to: addressKey(to),
     finger,
@@ -194,13 +194,13 @@ export const practiceDataOf = (
     swing,
     band,
     fiddle,
-    versions: lesson.ladder.map(({ id, name, score }) => ({
-      id,
-      name,
-      score,
-      hands: handsOf(score, fingeringOptionsOf(lesson.settings)),
-      stays: staysOf(score, fingeringOptionsOf(lesson.settings)),
-      ornaments: ornamentsIn(score, lesson),
+    versions: lesson.ladder.map((version) => ({
+      id: version.id,
+      name: version.name,
+      score: version.score,
+      hands: handsOf(version.score, fingeringOptionsOf(lesson.settings)),
+      stays: staysOf(lesson, version),
+      ornaments: ornamentsIn(version.score, lesson),
     })),
     notes: notesOfBars(notes),
     maps: practiceMapsOf(lesson),

@@ -9,6 +9,7 @@ import type { KeptBar } from './kept/index.ts';
 import { type OrnamentNames, USUAL_ORNAMENT_NAMES } from './notes/ornamentWords.ts';
 import type { OwnNote } from './notes/ownNote.ts';
 import type { StandingWords } from './notes/standingWords.ts';
+import type { StayDownChoice } from './stayDownChoices.ts';
 import type { OwnRecording, TrackWish } from './trackWish.ts';
 import { USUAL_LADDER, type VersionChoice } from './versionChoice.ts';
 import type { KeptWay } from './ways/index.ts';
@@ -63,6 +64,8 @@ export interface LessonSettings {
   readonly marks: MarkLevel;
   /** Which sheets say where a finger stays down. */
   readonly stayDowns: StayDownSheets;
+  /** Fingers that stay down which the teacher wants on a sheet, or does not. */
+  readonly stayDownChoices: readonly StayDownChoice[];
   /** The highest position that fingers are looked for in. */
   readonly position: 1 | 3;
   /** What the strings are tuned to. */
@@ -113,6 +116,7 @@ export const DEFAULT_SETTINGS: Omit<LessonSettings, 'date'> = {
   slurs: 'written',
   marks: 'some',
   stayDowns: 'bones',
+  stayDownChoices: [],
   position: 1,
   tuning: 'GDAE',
   papers: ['A4', 'Letter'],

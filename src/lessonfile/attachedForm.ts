@@ -1,3 +1,4 @@
+import { STRING_NAMES } from '../fiddle/index.ts';
 import { STORED_MARKS, STORED_SIGNS } from '../lesson/index.ts';
 import { SITE_KINDS } from '../versions/index.ts';
 import { z } from './form.ts';
@@ -70,12 +71,21 @@ export const barWay = z.strictObject({
   events: z.array(keptEvent).min(1).max(200).describe('Its notes and rests in order.'),
 });
 
+const onset = z.string().regex(/^(0|[1-9]\d{0,3}(\/[1-9]\d{0,4})?)$/);
+
 /** An accepted ornament, as `versions --suggest` prints it. */
 export const acceptedOrnament = z.strictObject({
   anchor,
-  onset: z
-    .string()
-    .regex(/^(0|[1-9]\d{0,3}(\/[1-9]\d{0,4})?)$/)
-    .describe('Where in the bar its first note begins, in whole notes, like "3/8".'),
+  onset: onset.describe('Where in the bar its first note begins, in whole notes, like "3/8".'),
   kind: z.enum(SITE_KINDS),
+});
+
+/** A finger that stays down, wanted on a sheet or not. */
+export const stayDownChoice = z.strictObject({
+  version: z.string().max(40).describe('The version of the lesson: "bones".'),
+  anchor,
+  onset: onset.describe('Where in the bar the finger goes down, in whole notes, like "3/8".'),
+  finger: z.union([z.literal(1), z.literal(2), z.literal(3)]),
+  strings: z.array(z.enum(STRING_NAMES)).min(1).max(2).describe('The strings under it, lower first.'),
+  shown: z.boolean().describe('Shown, or neither here nor where the same figure comes again in this part.'),
 });

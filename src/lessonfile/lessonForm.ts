@@ -1,7 +1,7 @@
 import { AUDIENCES, LADDER_LENGTH, SOUND_FORMATS } from '../lesson/index.ts';
 import { PLAYERS } from '../perform/index.ts';
 import { DENSITIES } from '../versions/index.ts';
-import { acceptedOrnament, barWay, fingerprint, keptBar, label } from './attachedForm.ts';
+import { acceptedOrnament, barWay, fingerprint, keptBar, label, stayDownChoice } from './attachedForm.ts';
 import { z } from './form.ts';
 import { HAND_FIELDS } from './handFields.ts';
 import { ornamentNames } from './namesForm.ts';
@@ -108,6 +108,11 @@ export const lessonForm = z
       .array(acceptedOrnament)
       .max(2000)
       .describe('Suggested ornaments that the teacher has accepted; they are in the full version.')
+      .optional(),
+    stayDownChoices: z
+      .array(stayDownChoice)
+      .max(2000)
+      .describe('Fingers that stay down which the teacher wants shown at their place, or does not.')
       .optional(),
     keptBars: z
       .array(keptBar)

@@ -56,13 +56,14 @@ const withField = (
   return [...fields.slice(0, at), [name, value], ...fields.slice(at)];
 };
 
+/** What is attached to bars and found again by the table of bars. */
+const ATTACHED: readonly string[] = ['keptBars', 'acceptedOrnaments', 'ways', 'stayDownChoices'];
+
 /** Without anything that is attached to a bar, nobody needs the table of bars. */
 const withoutIdleTable = (
   fields: readonly (readonly [string, unknown])[],
 ): readonly (readonly [string, unknown])[] =>
-  fields.some(([name]) => name === 'keptBars' || name === 'acceptedOrnaments' || name === 'ways')
-    ? fields
-    : withField(fields, 'barTable', undefined);
+  fields.some(([name]) => ATTACHED.includes(name)) ? fields : withField(fields, 'barTable', undefined);
 
 /**
  * lesson.json with changed settings put in.

@@ -128,7 +128,7 @@ const textInput = (text: TextKind, { lesson, source, scoreOf, notes, order }: Sh
       return source.abc;
     case 'musicxml': {
       const { tuning, position, marks, stayDowns } = settings;
-      return [about, scores, chords, tuning, position, marks, stayDowns];
+      return [about, scores, chords, tuning, position, marks, stayDowns, lesson.stayDownChoices];
     }
     case 'midi':
       return [about, lesson.written, scores, chords, dance, settings.tempos, settings.swing, settings.band];

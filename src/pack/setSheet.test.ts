@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { engraveSetSheet, loadEngraver } from '../engrave/index.ts';
-import { DEFAULT_SETTINGS } from '../lesson/index.ts';
+import { DEFAULT_SETTINGS, fullestOf, lessonOf, withWay } from '../lesson/index.ts';
 import { setOf } from '../sets/index.ts';
 import { DEMO_LESSONS, demoLesson, usualPlan } from '../sets/testing/demoLessons.ts';
 import { setSheetPlanOf } from './setSheetPlanOf.ts';
@@ -39,4 +39,30 @@ test('four tunes are not parted by a page', async () => {
     ),
   );
   expect(titles.map((on) => on.length)).toEqual([2, 2]);
+});
+test('other ways to play bars stand under their own tune, named, before the bar that leads on', async () => {
+  const [first, second] = LESSONS;
+  if (first === undefined || second === undefined) throw new Error('no demo lessons');
+  const fullest = fullestOf(first);
+  const part = fullest.score.parts[0];
+  const at = part?.bars.findIndex((bar) => bar.number === 2) ?? -1;
+  const events = part?.bars[at]?.events ?? [];
+  const attached = withWay(first, {
+    version: fullest.id,
+    part: part?.label ?? '',
+    bar: at,
+    events,
+    played: 'secondTimes',
+    printed: true,
+  });
+  const own = lessonOf(first.written, { ...first.settings, ...attached });
+  const set = setOf([own, second], usualPlan(2));
+  const pages = engraveSetSheet(setSheetPlanOf(set, 'A4'), await loadEngraver());
+  const without = await sheetOf(2);
+  expect(pages).toHaveLength(without.length);
+  const words = wordsOn(pages[0]?.svg ?? '');
+  const small = words.indexOf('Bar 2, the second time');
+  expect(small).toBeGreaterThan(0);
+  expect(small).toBeLessThan(words.indexOf('last'));
+  expect(notesOn(pages[0]?.svg ?? '')).toBeGreaterThan(notesOn(without[0]?.svg ?? ''));
 });

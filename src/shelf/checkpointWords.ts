@@ -24,6 +24,7 @@ const FIELDS: Readonly<Record<string, string>> = {
   ways: 'other ways to play a bar',
   barTable: '',
   stayDowns: 'fingers that stay down',
+  stayDownChoices: 'fingers that stay down',
   largePrint: 'large print',
   ownNotes: 'your notes',
   notes: 'your notes',

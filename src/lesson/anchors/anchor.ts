@@ -1,6 +1,6 @@
 import { fingerprintOf, type Score } from '../../score/index.ts';
 import { alignBars } from './alignment.ts';
-import { type BarTable, type TableBar, tableBars } from './barTable.ts';
+import { type BarTable, barTableOf, type TableBar, tableBars } from './barTable.ts';
 
 /** By what a bar is found again: what a person attaches to a bar carries one. */
 export interface Anchor {
@@ -78,3 +78,25 @@ export const anchorFinder = (before: BarTable | null, now: BarTable): ((anchor: 
 /** The same thing with its anchor as it is now; an orphan keeps the anchor that it had. */
 export const reAnchored = <T extends { readonly anchor: Anchor }>(thing: T, found: Found): T =>
   found.kind === 'orphan' ? thing : { ...thing, anchor: found.anchor };
+
+/**
+ * Small things that are attached to bars as they sound, where their bars are now.
+ *
+ * One whose bar has changed or is gone keeps the anchor that it had, and comes back with its bar.
+ * @param before - the bars when they were attached; null where nobody wrote them down
+ */
+export const anchoredNow = <T extends { readonly anchor: Anchor }>(
+  things: readonly T[],
+  before: BarTable | null,
+  plain: Score,
+): readonly T[] => {
+  const findBar = anchorFinder(before, barTableOf(plain));
+  return things.map((thing) => {
+    const found = findBar(thing.anchor);
+    return found.kind === 'same' ? { ...thing, anchor: found.anchor } : thing;
+  });
+};
+
+/** Whether the bar of an anchor sounds as it did when something was attached to it. */
+export const isAsItWas = ({ part, bar, plain }: Anchor, score: Score): boolean =>
+  anchorAt(score, part, bar)?.plain === plain;

@@ -3,7 +3,6 @@ import {
   type AwkwardPlace,
   awkwardPlacesOf,
   type BowedNote,
-  bestStayDowns,
   bowingOf,
   type Difficulty,
   difficultyOf,
@@ -12,7 +11,6 @@ import {
   type OrnamentInHand,
   ornamentsInHand,
   type StayDown,
-  stayDownsOf,
 } from '../../fiddle/index.ts';
 import { midiOf, notatedBeatOf, type Pitch, printedName } from '../../music/index.ts';
 import {
@@ -25,9 +23,10 @@ import {
   type PlacedNote,
 } from '../../score/index.ts';
 import { fingerHeight, fingerName, fingerOrdinal } from '../fingerWords.ts';
+import { fingeringOptionsOf } from '../handOptions.ts';
 import type { Lesson } from '../lesson.ts';
 import { type PhraseMap, phraseMapOf } from '../maps/phraseMap.ts';
-import { fingeringOptionsOf } from '../markedVersion.ts';
+import { stayDownsShown } from '../stayDowns.ts';
 import { barWord, listOfBars, noteValueName, type Words } from '../words.ts';
 import type { BarPlace, ClaimedVersion, Stated } from './claims.ts';
 import type { OrnamentNames } from './ornamentWords.ts';
@@ -58,6 +57,7 @@ export const barKey = ({ part, bar }: BarPlace): string => `${part}/${bar}`;
 /** Gathers what the notes on a lesson are made from. */
 export const noteFactsOf = (lesson: Lesson): NoteFacts => {
   const { full, plain, bones } = lesson.versions;
+  const simplest = lesson.ladder.find(({ kind }) => kind === 'bones') ?? { id: 'bones', score: bones };
   const hand = fingeringOptionsOf(lesson.settings);
   const fingering = fingeringOf(full, hand);
   const bowing = bowingOf(full);
@@ -72,7 +72,7 @@ export const noteFactsOf = (lesson: Lesson): NoteFacts => {
     fingers: new Map(fingering.map((f) => [addressKey(f.address), f])),
     bows: new Map(bowing.map((b) => [addressKey(b.address), b])),
     ornaments: ornamentsInHand(full, { fingering, bowing }),
-    stays: bestStayDowns(bones, stayDownsOf(bones, hand)),
+    stays: stayDownsShown(lesson, simplest),
     awkward: awkwardPlacesOf(full),
     difficulty: difficultyOf(full, { dance: lesson.dance }),
     phrases: phraseMapOf(plain, full),

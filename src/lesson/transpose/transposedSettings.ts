@@ -8,7 +8,7 @@ import type { KeptWay } from '../ways/index.ts';
 /** What of a lesson's settings speaks of pitches. */
 export type PitchedSettings = Pick<
   LessonSettings,
-  'keptBars' | 'ways' | 'barTable' | 'acceptedOrnaments' | 'ownNotes'
+  'keptBars' | 'ways' | 'barTable' | 'acceptedOrnaments' | 'stayDownChoices' | 'ownNotes'
 >;
 
 const NAME = /^[A-G](?:##|bb|#|b)?-?\d+$/;
@@ -41,7 +41,8 @@ const movedEvent = (event: StoredEvent, interval: Interval): StoredEvent => {
 
 /**
  * What is attached to a lesson's bars, when its tune is moved by an interval: kept bars, accepted ornaments and own notes
- * stay at their bars, kept bars are moved with them. Fingers of kept bars are left out: the hands are worked out anew.
+ * stay at their bars, kept bars are moved with them. Fingers of kept bars are left out, and so is what was said of fingers
+ * that stay down: the hands are worked out anew.
  */
 export const transposedSettings = (settings: PitchedSettings, interval: Interval): PitchedSettings => {
   const anchored = (anchor: Anchor): Anchor => ({
@@ -66,6 +67,7 @@ export const transposedSettings = (settings: PitchedSettings, interval: Interval
       ...entry,
       anchor: anchored(entry.anchor),
     })),
+    stayDownChoices: [],
     ownNotes: settings.ownNotes.map((note): OwnNote => {
       if (note.about !== 'bar' || note.anchor.plain === undefined) return note;
       return { ...note, anchor: { ...note.anchor, plain: movedFingerprint(note.anchor.plain, interval) } };

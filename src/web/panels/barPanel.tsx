@@ -5,6 +5,7 @@ import type { BarAct, BarOrnament, BarReport, BonesOfBar } from '../workroom/bar
 import type { BarPlace } from '../workroom/messages.ts';
 import type { Workroom } from '../workroom/workroom.ts';
 import type { BarPartProps } from './barPart.ts';
+import { Tick } from './field.tsx';
 import { NoteEdits } from './noteEdits.tsx';
 import { WaysToPlay } from './waysToPlay.tsx';
 
@@ -195,6 +196,23 @@ const Ornaments = ({ bar, act, hear }: BarPartProps) => (
   </section>
 );
 
+/** Which fingers stay down on the sheet, of those that go down in the bar. */
+const StayDowns = ({ bar, act }: Pick<BarPartProps, 'bar' | 'act'>) =>
+  bar.stayDowns.length === 0 ? null : (
+    <section className="group">
+      <h3>{words.stayDowns}</h3>
+      <p className="quiet">{words.stayDownsAbout}</p>
+      {bar.stayDowns.map(({ version, name, reason, shown, other }) => (
+        <Tick
+          key={`${version} ${other.onset} ${other.finger} ${other.strings.join('')}`}
+          label={words.stayDownIn(name, reason)}
+          checked={shown}
+          set={() => act({ kind: 'stayDown', choice: other })}
+        />
+      ))}
+    </section>
+  );
+
 const Sentences = ({ heading, lines }: { readonly heading: string; readonly lines: readonly string[] }) =>
   lines.length === 0 ? null : (
     <section className="group">
@@ -276,6 +294,7 @@ export const BarPanel = ({ bar, bars, chosen, trouble, room, note, point, choose
         edit={room.edit}
         writeChords={room.writeChords}
       />
+      <StayDowns {...{ bar, act }} />
       <Ornaments {...{ bar, act, hear }} />
       <Sentences heading={words.howHard} lines={[...bar.hard, ...bar.fit]} />
       <Sentences heading={words.notes} lines={bar.notes} />

@@ -43,6 +43,9 @@ export const bar = {
   refuseOf: (what: string) => `Take it out: ${what}`,
   acceptAll: (count: number, name: string) => `Accept all ${count}: ${name}`,
   accepted: (kind: string) => `${kind}, accepted`,
+  stayDowns: 'Fingers that could stay down',
+  stayDownsAbout: 'Ticked ones are bracketed on the sheet of that version.',
+  stayDownIn: (name: string, reason: string) => `${name}: ${reason}`,
   howHard: 'How hard it is',
   hard: (name: string, word: string, why: readonly string[]) =>
     why.length === 0 ? `${name}: ${word}.` : `${name}: ${word}; most of all ${why.join(' and ')}.`,
@@ -68,6 +71,7 @@ export const bar = {
     addWay: 'another way to play a bar',
     changeWay: 'when a way is played or printed',
     dropWay: 'a way taken away',
+    stayDown: 'a finger that stays down',
     note: 'words on a bar',
     accept: 'an ornament',
     acceptKind: 'ornaments',

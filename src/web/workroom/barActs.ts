@@ -11,6 +11,7 @@ import {
   suggestionNotesOf,
   withKeptBar,
   withoutKeptBar,
+  withStayDown,
   withWay,
   withWayChanged,
 } from '../../lesson/index.ts';
@@ -142,6 +143,8 @@ export const barActed = (lesson: Lesson, act: BarAct): BarActed => {
             .map((note) => note.accept),
         ),
       );
+    case 'stayDown':
+      return { kind: 'change', change: withStayDown(lesson, act.choice) };
     case 'note':
       return noted(lesson, act);
     case 'refuse':

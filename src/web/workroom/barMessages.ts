@@ -1,4 +1,4 @@
-import type { AcceptedEntry } from '../../lesson/index.ts';
+import type { AcceptedEntry, StayDownChoice } from '../../lesson/index.ts';
 import type { SettingsChange } from '../../lessonfile/index.ts';
 import type { Address, Bow, Finger, OrnamentSign, WayPlayed } from '../../score/index.ts';
 
@@ -58,6 +58,19 @@ export interface BarOrnament {
   readonly isAccepted: boolean;
 }
 
+/** A finger that goes down in the bar and could stay. */
+export interface BarStayDown {
+  /** Id and name of the version. */
+  readonly version: string;
+  readonly name: string;
+  /** What to do and why. */
+  readonly reason: string;
+  /** Whether its sheet says so. */
+  readonly shown: boolean;
+  /** What is kept when that is turned round. */
+  readonly other: StayDownChoice;
+}
+
 /** A note of the full version, to be pointed at. */
 export interface BarNotePlace {
   /** Key of its address. */
@@ -92,6 +105,7 @@ export interface BarReport {
   readonly ornaments: readonly BarOrnament[];
   /** How many suggestions of each kind there are in the whole tune. */
   readonly kinds: readonly { readonly kind: string; readonly name: string; readonly count: number }[];
+  readonly stayDowns: readonly BarStayDown[];
   /** How hard it is in each version, and what makes it so. */
   readonly hard: readonly string[];
   /** What the notes say of it. */
@@ -139,6 +153,7 @@ export type BarAct =
   | { readonly kind: 'dropWay'; readonly way: number }
   | { readonly kind: 'accept'; readonly entries: readonly AcceptedEntry[] }
   | { readonly kind: 'acceptKind'; readonly ornament: string }
+  | { readonly kind: 'stayDown'; readonly choice: StayDownChoice }
   /** The teacher's own words on a bar; empty: none. */
   | { readonly kind: 'note'; readonly at: number; readonly words: string; readonly instead: boolean }
   | { readonly kind: 'refuse'; readonly entries: readonly AcceptedEntry[] };

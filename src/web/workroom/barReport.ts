@@ -1,6 +1,6 @@
 import { equals, type WholeNotes } from '../../core/index.ts';
 import { type Engraver, engraveSnippet } from '../../engrave/index.ts';
-import { difficultyOf, fingeringOf, type WorkParts, waysToHold } from '../../fiddle/index.ts';
+import { difficultyOf, fingeringOf, type StayDown, type WorkParts, waysToHold } from '../../fiddle/index.ts';
 import {
   barChoicesOf,
   capital,
@@ -9,6 +9,9 @@ import {
   keptRemarks,
   type Lesson,
   type LessonVersion,
+  markedVersion,
+  stayDownChoice,
+  stayDownsIn,
   suggestedKinds,
   suggestionNotesOf,
   teachingNotesOf,
@@ -37,6 +40,7 @@ import type {
   BarNotePlace,
   BarOrnament,
   BarReport,
+  BarStayDown,
   BonesOfBar,
   VersionOfBar,
   WayOfBar,
@@ -149,6 +153,28 @@ const versionsIn = ({ lesson, placed }: Place): readonly VersionOfBar[] =>
   lesson.ladder.map(({ id, name, score }) => {
     const bar = barIn(score, placed);
     return { version: id, name, abc: bar === undefined ? '' : writeAbcBar(bar, lesson.written.unit) };
+  });
+
+/** A finger that stays, told from others of its version. */
+const stayDownKey = ({ from, finger, strings }: StayDown): string =>
+  [addressKey(from), finger, ...strings].join(' ');
+
+/** The fingers that go down in the bar and could stay, by version. */
+const stayDownsHere = ({ lesson, placed }: Place): readonly BarStayDown[] =>
+  lesson.ladder.flatMap((version) => {
+    const shown = new Set(markedVersion(lesson, version).stayDowns.map(stayDownKey));
+    return stayDownsIn(lesson, version)
+      .filter(({ from }) => from.part === placed.part && from.bar === placed.index)
+      .map((stay): BarStayDown => {
+        const isShown = shown.has(stayDownKey(stay));
+        return {
+          version: version.id,
+          name: version.name,
+          reason: stay.reason,
+          shown: isShown,
+          other: stayDownChoice(lesson, version.id, stay, !isShown),
+        };
+      });
   });
 
 /** What makes a bar's work beside its notes, heaviest first. */
@@ -292,6 +318,7 @@ export const barReport = (lesson: Lesson, at: number, engraver: Engraver): BarRe
     ways: waysIn(place),
     versions: versionsIn(place),
     ...ornamentsIn(place),
+    stayDowns: stayDownsHere(place),
     hard: hardIn(place),
     notes: notesOn(place),
     own: ownOn(place),
