@@ -86,7 +86,7 @@ export type { FiddleManner, LessonSettings, Paper, SoundFormat } from './setting
 export { DEFAULT_SETTINGS, SOUND_FORMATS, STAY_DOWN_SHEETS } from './settings.ts';
 export { slugOf } from './slug.ts';
 export type { StayDownChoice } from './stayDownChoices.ts';
-export { stayDownChoice, stayDownsIn, stayDownsShown } from './stayDowns.ts';
+export { stayDownChoice, stayDownsIn } from './stayDowns.ts';
 export type { SuggestionNote } from './suggestionNotes.ts';
 export { suggestedKinds, suggestionNotesOf } from './suggestionNotes.ts';
 export type { TrackChoice, TrackPerformance, TrackPlan } from './trackPlan.ts';
