@@ -170,7 +170,7 @@ describe('the server', () => {
     ]);
     const post = (path: string, body: unknown = {}, method = 'POST') =>
       server.page(path, { method, body: JSON.stringify(body) });
-    const made = json(await post('/api/lessons', { abc: TUNE, tunes: [0] }));
+    const made = json(await post('/api/lessons', { abc: TUNE, tunes: [0], teacher: '' }));
     expect(made).toEqual({ ids: ['a-kettle-for-nell'] });
     const one = json(await server.page('/api/lessons/a-kettle-for-nell'));
     expect(one).toMatchObject({ abc: TUNE, problems: [], words: '' });
@@ -355,7 +355,7 @@ describe('the server', () => {
       'a tune without notes',
       'POST',
       '/api/lessons',
-      '{"abc":"X:1\\nT:Nothing\\nK:G\\n","tunes":[0]}',
+      '{"abc":"X:1\\nT:Nothing\\nK:G\\n","tunes":[0],"teacher":""}',
       400,
       /has no notes/,
     ],
@@ -363,7 +363,7 @@ describe('the server', () => {
       'a tune that is not there',
       'POST',
       '/api/lessons',
-      JSON.stringify({ abc: TUNE, tunes: [3] }),
+      JSON.stringify({ abc: TUNE, tunes: [3], teacher: '' }),
       400,
       /no tune number 4/,
     ],

@@ -153,8 +153,12 @@ describe.skipIf(!BROWSER)('the workbench in a browser', () => {
   test('makes a lesson of a pasted tune, whose words stay words', async () => {
     await page.click('text=New lesson');
     await page.fill('textarea', TUNE);
+    await page.getByLabel('Your name').fill('Nell of the Mill');
     await page.click('button.do:not([disabled])');
     await lessonReady(page);
+    await panel(page, 'Settings');
+    expect(await page.getByLabel('Your name').inputValue()).toBe('Nell of the Mill');
+    await panel(page, 'Settings');
     expect(await page.textContent('h1')).toBe(TITLE);
     expect(await page.title()).toBe('Tuneladder');
     // Three staves in each of the two lines, a button for each bar.

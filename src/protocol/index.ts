@@ -8,7 +8,7 @@ export type { Audience, BuildState, Group, PackAnswer, PackPart } from './pack.t
 export { AUDIENCES, buildRequest, GROUPS, letterAnswer, packAnswer } from './pack.ts';
 export type { CornerAnswer, SetAnswer, SetsAnswer, SetWish } from './set.ts';
 export { cornerAnswer, madeSet, newSet, saveSet, setAnswer, setsAnswer } from './set.ts';
-export type { DeletedAnswer, LessonCard, ShelfAnswer, TunesAnswer } from './shelf.ts';
+export type { DeletedAnswer, LessonCard, NewLessons, ShelfAnswer, TunesAnswer } from './shelf.ts';
 export {
   deletedAnswer,
   deletedLesson,

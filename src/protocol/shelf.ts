@@ -73,7 +73,11 @@ export const newLessons = z.object({
   abc: z.string().max(5_000_000),
   /** Places among the file's tunes, from 0. */
   tunes: z.array(z.int().min(0)).min(1).max(100),
+  /** The teacher's name; empty: none is given. */
+  teacher: z.string().max(200),
 });
+/** Which lessons to make. */
+export type NewLessons = z.infer<typeof newLessons>;
 
 /** The lessons that were made, in order. */
 export const madeLessons = z.object({ ids: z.array(z.string()) });

@@ -43,7 +43,7 @@ export const addShelfRoutes = (app: Hono, { shelf, packs, shownFolder }: Workben
   app.post('/api/lessons', bodyLimit({ maxSize: LARGEST_FILE_AS_JSON, ...tooLarge(5) }), async (context) => {
     const read = await bodyOf(context, newLessons);
     if (read.kind === 'refused') return read.answer;
-    const made = await shelf.make(read.body.abc, read.body.tunes);
+    const made = await shelf.make(read.body);
     if (made.kind === 'problem') return refuse(context, 400, made.message);
     return context.json(madeLessons.parse({ ids: [...made.ids] }), 201);
   });

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { join } from 'node:path';
 import { slugOf } from '../lesson/index.ts';
+import { withSettings } from '../lessonfile/index.ts';
 import { readAbc, tuneAlone } from '../notation/index.ts';
 import { notesOf, titleOf } from '../score/index.ts';
 import { worldError } from '../store/index.ts';
@@ -13,12 +14,25 @@ export type TunesChosen =
   | { readonly kind: 'texts'; readonly texts: readonly LessonTexts[] }
   | { readonly kind: 'problem'; readonly message: string };
 
-/**
- * The texts of new lessons: each tune alone with its file's header.
- * @param chosen - places among the file's tunes, from 0
- */
-export const textsOfTunes = (abc: string, chosen: readonly number[]): TunesChosen => {
+/** Lessons to be made of some tunes of a text. */
+export interface NewLessons {
+  readonly abc: string;
+  /** Places among its tunes, from 0. */
+  readonly tunes: readonly number[];
+  /** Stands at the foot of their sheets; empty: no name. */
+  readonly teacher: string;
+}
+
+/** lesson.json of a new lesson. */
+const settingsOf = (teacher: string): string => {
+  const changed = withSettings(NEW_SETTINGS, { teacher: teacher.trim() });
+  return changed.kind === 'problem' ? NEW_SETTINGS : changed.text;
+};
+
+/** The texts of new lessons: each tune alone with its file's header. */
+export const textsOfTunes = ({ abc, tunes: chosen, teacher }: NewLessons): TunesChosen => {
   const book = readAbc(abc);
+  const settings = settingsOf(teacher);
   const texts: LessonTexts[] = [];
   for (const place of chosen) {
     const tune = book.tunes[place];
@@ -29,7 +43,7 @@ export const textsOfTunes = (abc: string, chosen: readonly number[]): TunesChose
       };
     if (notesOf(tune.score).length === 0)
       return { kind: 'problem', message: `"${titleOf(tune.score)}" has no notes, so it cannot be a lesson.` };
-    texts.push({ abc: tuneAlone(abc, book, tune), settings: NEW_SETTINGS });
+    texts.push({ abc: tuneAlone(abc, book, tune), settings });
   }
   return { kind: 'texts', texts };
 };

@@ -213,19 +213,30 @@ describe('new lessons', () => {
   const BOOK = `%abc-2.1\nO:Hollin Quay\n\n${tune('Twice')}\n${tune('Twice', 'dBAB GABd|')}\n${tune('Empty', '')}`;
   test('each gets its own tune with the header of the book, and a name of its own', async () => {
     const shelf = await open();
-    expect(await shelf.make(BOOK, [1, 0])).toEqual({ kind: 'made', ids: ['twice', 'twice-2'] });
+    expect(await shelf.make({ abc: BOOK, tunes: [1, 0], teacher: '' })).toEqual({
+      kind: 'made',
+      ids: ['twice', 'twice-2'],
+    });
     expect((await shelf.read('twice'))?.texts.abc).toBe(
       `%abc-2.1\nO:Hollin Quay\n\n${tune('Twice', 'dBAB GABd|')}`,
     );
     expect((await shelf.read('twice-2'))?.problems).toEqual([]);
   });
+  test('bear the name of the teacher who makes them', async () => {
+    const shelf = await open();
+    await shelf.make({ abc: BOOK, tunes: [0], teacher: ' Nell "Bow" Hathersage ' });
+    const settings = (await shelf.read('twice'))?.texts.settings ?? '';
+    expect(JSON.parse(settings)).toMatchObject({ teacher: 'Nell "Bow" Hathersage' });
+    await shelf.make({ abc: BOOK, tunes: [1], teacher: ' ' });
+    expect((await shelf.read('twice-2'))?.texts.settings).not.toContain('teacher');
+  });
   test('of a tune without notes, or of none, there is none at all', async () => {
     const shelf = await open();
-    expect(await shelf.make(BOOK, [0, 2])).toEqual({
+    expect(await shelf.make({ abc: BOOK, tunes: [0, 2], teacher: '' })).toEqual({
       kind: 'problem',
       message: '"Empty" has no notes, so it cannot be a lesson.',
     });
-    expect(await shelf.make(BOOK, [0, 7])).toMatchObject({ kind: 'problem' });
+    expect(await shelf.make({ abc: BOOK, tunes: [0, 7], teacher: '' })).toMatchObject({ kind: 'problem' });
     expect(shelf.size()).toBe(0);
   });
   test('that cannot be put on the shelf leave nothing behind', async () => {
@@ -233,7 +244,9 @@ describe('new lessons', () => {
     const shelf = await open({ files });
     for (let at = 1; at <= 6; at += 1) {
       files.plan({ kind: 'fails', at, code: 'ENOSPC' });
-      await shelf.make(BOOK, [0]).catch((error: unknown) => expect(String(error)).toMatch(/disk is full/));
+      await shelf
+        .make({ abc: BOOK, tunes: [0], teacher: '' })
+        .catch((error: unknown) => expect(String(error)).toMatch(/disk is full/));
       expect((await readdir(folder)).filter((name) => name.startsWith('.making'))).toEqual([]);
     }
   });

@@ -12,7 +12,7 @@ import {
 } from './deletedLessons.ts';
 import { type LessonQueue, lessonQueue } from './lessonQueue.ts';
 import type { LessonTexts } from './lessonTexts.ts';
-import { addLesson, firstTitleIn, textsOfTunes, withTitle } from './makeLessons.ts';
+import { addLesson, firstTitleIn, type NewLessons, textsOfTunes, withTitle } from './makeLessons.ts';
 import {
   type EarlierState,
   type LessonKeeper,
@@ -54,8 +54,7 @@ export interface Shelf {
    * @returns their ids in order, or in a sentence why there are none
    */
   readonly make: (
-    abc: string,
-    tunes: readonly number[],
+    wish: NewLessons,
   ) => Promise<
     | { readonly kind: 'made'; readonly ids: readonly string[] }
     | { readonly kind: 'problem'; readonly message: string }
@@ -175,8 +174,8 @@ const arrangingOf = (opened: Opened): Arranging => {
     return id;
   };
   return {
-    make: async (abc, tunes) => {
-      const chosen = textsOfTunes(abc, tunes);
+    make: async (wish) => {
+      const chosen = textsOfTunes(wish);
       if (chosen.kind === 'problem') return chosen;
       const ids: string[] = [];
       for (const texts of chosen.texts) ids.push(await added(await addLesson(folder, texts, files)));

@@ -14,6 +14,7 @@ import {
   letterAnswer,
   madeLessons,
   madeSet,
+  type NewLessons,
   type News,
   news,
   type PackAnswer,
@@ -101,8 +102,8 @@ export const server = {
     ask(shelfAnswer, `/api/shelf?words=${encodeURIComponent(words)}`, { signal }),
   tunes: (bytes: Uint8Array<ArrayBuffer> | Blob): Promise<TunesAnswer> =>
     ask(tunesAnswer, '/api/tunes', { method: 'POST', bytes }),
-  make: (abc: string, tunes: readonly number[]): Promise<{ ids: string[] }> =>
-    ask(madeLessons, '/api/lessons', { method: 'POST', json: { abc, tunes } }),
+  make: (wish: NewLessons): Promise<{ ids: string[] }> =>
+    ask(madeLessons, '/api/lessons', { method: 'POST', json: wish }),
   duplicate: (id: string): Promise<{ ids: string[] }> =>
     ask(madeLessons, lesson(id, '/copy'), { method: 'POST' }),
   rename: async (id: string, title: string): Promise<void> => {

@@ -18,6 +18,10 @@ const { pack } = wording;
 
 const messageOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
+/** How many files parts are. */
+const filesOf = (parts: readonly PackPart[]): number =>
+  parts.reduce((sum, { paths }) => sum + paths.length, 0);
+
 /** Seconds until the first part is begun. Ours: measured. */
 const STARTING = 3;
 
@@ -120,7 +124,7 @@ export const PackPanel = ({ id, saved, setAudience }: PackProps) => {
           disabled={isBuilding || due.length === 0 || !saved}
           onClick={() => build(due)}
         >
-          {due.length === 0 ? pack.nothingDue : pack.build(due.length)}
+          {due.length === 0 ? pack.nothingDue : pack.build(filesOf(due))}
         </button>
       </p>
       {!isBuilding && due.length > 0 && <p className="quiet">{pack.about(secondsFor(due))}</p>}

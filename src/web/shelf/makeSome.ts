@@ -13,6 +13,7 @@ export interface MakingStep {
 /**
  * Makes lessons of some tunes of a text, some at a time.
  * @param chosen - places among the tunes, from 0
+ * @param teacher - stands at the foot of their sheets; empty: no name
  * @param told - after each step; false: stop here
  * @returns ids of the lessons that were made
  * @throws whatever the server refuses; what was made before stays
@@ -20,6 +21,7 @@ export interface MakingStep {
 export const makeSome = async (
   { abc, head, tunes }: TunesAnswer,
   chosen: readonly number[],
+  teacher: string,
   told: (step: MakingStep) => boolean,
 ): Promise<readonly string[]> => {
   const ids: string[] = [];
@@ -27,10 +29,7 @@ export const makeSome = async (
     const some = chosen.slice(at, at + AT_ONCE).flatMap((place) => tunes[place] ?? []);
     const text =
       abc.slice(0, head) + some.map(({ from, to }) => `${abc.slice(from, to).trimEnd()}\n\n`).join('');
-    const made = await server.make(
-      text,
-      some.map((_, i) => i),
-    );
+    const made = await server.make({ abc: text, tunes: some.map((_, i) => i), teacher });
     ids.push(...made.ids);
     if (!told({ done: ids.length, of: chosen.length })) break;
   }

@@ -1,10 +1,12 @@
 import { type ChangeEvent, type DragEvent, useCallback, useRef, useState } from 'react';
 import { Link } from '../link.tsx';
+import { Words } from '../panels/field.tsx';
 import { wording } from '../wording/index.ts';
 import type { MakingStep } from './makeSome.ts';
 import { NoTune } from './noTune.tsx';
 import { TuneChoice } from './tuneChoice.tsx';
 import { useMaking } from './useMaking.ts';
+import { useTeacher } from './useTeacher.ts';
 import { useTuneText } from './useTuneText.ts';
 
 const { making } = wording;
@@ -54,6 +56,7 @@ export const NewLesson = () => {
     setChosen(tunes.length === 1 && tunes[0]?.unusable === null ? [0] : []),
   );
   const { step, said, make, stop } = useMaking();
+  const [teacher, setTeacher] = useTeacher();
   const take = (file: File | undefined): void => {
     if (file !== undefined) void takeFile(file);
   };
@@ -95,6 +98,7 @@ export const NewLesson = () => {
       {read !== null && read.tunes.length > 0 && (
         <TuneChoice read={read} chosen={chosen} choose={setChosen} />
       )}
+      <Words label={making.teacher} about={making.teacherAbout} value={teacher} set={setTeacher} />
       {step !== null && step.of > 1 && <HowFar step={step} stop={stop} />}
       <p>
         <button
@@ -102,7 +106,7 @@ export const NewLesson = () => {
           className="do"
           disabled={isReading || step !== null || chosen.length === 0}
           onClick={() => {
-            if (read !== null) void make(read, chosen);
+            if (read !== null) void make(read, chosen, teacher);
           }}
         >
           {making.make(Math.max(1, chosen.length))}

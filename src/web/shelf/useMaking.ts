@@ -11,7 +11,7 @@ export interface Making {
   /** Why it went no further; empty: nothing is wrong. */
   readonly said: string;
   /** Makes lessons of some tunes, and goes to the one, or to the shelf. */
-  readonly make: (read: TunesAnswer, chosen: readonly number[]) => Promise<void>;
+  readonly make: (read: TunesAnswer, chosen: readonly number[], teacher: string) => Promise<void>;
   /** Makes no more of them; those that are made stay. */
   readonly stop: () => void;
 }
@@ -28,13 +28,13 @@ export const useMaking = (): Making => {
       left.current = true;
     };
   }, []);
-  const make = async (read: TunesAnswer, chosen: readonly number[]): Promise<void> => {
+  const make: Making['make'] = async (read, chosen, teacher) => {
     if (chosen.length === 0) return;
     stopped.current = false;
     setSaid('');
     setStep({ done: 0, of: chosen.length });
     try {
-      const ids = await makeSome(read, chosen, (now) => {
+      const ids = await makeSome(read, chosen, teacher, (now) => {
         setStep(now);
         return !stopped.current && !left.current;
       });

@@ -143,12 +143,12 @@ export const lessonText = {
 } as const;
 
 export const pack = {
-  folder: (folder: string) => `It lies in ${folder}`,
-  build: (count: number) => (count === 1 ? 'Make one part' : `Make ${count} parts`),
+  folder: (folder: string) => `Its folder: ${folder}`,
+  build: (count: number) => (count === 1 ? 'Make one file' : `Make ${count} files`),
   about: (seconds: number) =>
     `Takes about ${minutes(seconds)}. You can go on working; a zip of everything is here when it is done.`,
   groups:
-    'Whom a part is for is our suggestion: one sheet for everybody to try the tune with, what one learns from for subscribers, maps and files for supporters. Change it at the part; each group gets what those before it get.',
+    'If you publish for circles of readers: a file can be for everybody, for your subscribers, or for supporters, who give most; each circle gets what those before it get. The choice below is a suggestion, to be changed at each file.',
   nothingDue: 'All is up to date',
   building: 'Making the pack',
   making: (what: string, left: number | null) =>
@@ -172,7 +172,7 @@ export const pack = {
     supporters: 'for supporters',
     teacher: 'for me alone',
   },
-  forWhom: 'for whom a part is',
+  forWhom: 'for whom a file is',
   audienceOf: (what: string) => `For whom: ${what}`,
   open: 'Open',
   openOf: (what: string) => `Open: ${what}`,

@@ -3,7 +3,7 @@ import { many } from './counting.ts';
 
 export const shelf = {
   heading: 'My lessons',
-  folder: (folder: string) => `They lie in ${folder}`,
+  folder: (folder: string) => `Their folder: ${folder}`,
   find: 'Find',
   findHint: 'Title, dance, key, ornament, or the first notes: G A B d',
   newLesson: 'New lesson',
@@ -64,6 +64,8 @@ export const making = {
   problems: (count: number) =>
     `${many(count, 'thing', 'things')} to look at; the lesson shows where, with a remedy for each`,
   place: (line: number, message: string) => `Line ${line}: ${message}`,
+  teacher: 'Your name',
+  teacherAbout: 'It stands at the foot of every sheet, and is remembered here. You can leave it empty.',
   make: (count: number) => (count === 1 ? 'Make the lesson' : `Make ${count} lessons`),
   made: (done: number, of: number) =>
     `${done.toLocaleString('en-GB')} of ${many(of, 'lesson', 'lessons')} made`,
