@@ -4,10 +4,12 @@ import { chapterLines, vttOf } from '../core/index.ts';
 import {
   chaptersOf,
   draftFrom,
+  hear,
+  LISTENING_RATE,
   type Listening,
   listeningJson,
-  listenTo,
   remarksOf,
+  understood,
 } from '../listen/index.ts';
 import { type DecodedSound, decodeSound } from '../media/index.ts';
 import { writeAbc } from '../notation/index.ts';
@@ -142,29 +144,32 @@ const writeFiles = async (
 const heardIn = (sound: DecodedSound, score: Score | null, io: Io): Listening => {
   const progress = progressOn(io);
   const [samples = new Float32Array(0)] = sound.channels;
-  const listening = listenTo(samples, sound.rate, {
-    ...(score === null ? {} : { score }),
-    told: (share) => progress.show(share, 'listening'),
-  });
+  const heard = hear(samples, sound.rate, (share) => progress.show(share, 'listening'));
   progress.clear();
-  return listening;
+  return understood(heard, sound.recordedAt, score === null ? {} : { score });
+};
+
+/** The recording, one channel at the rate that is listened at: the file itself is let go. Null after a complaint. */
+const soundIn = async (name: string, io: Io): Promise<DecodedSound | null> => {
+  const bytes = await bytesOf(name, io);
+  if (bytes === null) return null;
+  const sound = await decodeSound(bytes, { channels: 'mixed', rate: LISTENING_RATE, signal: io.signal });
+  if (sound.kind === 'sound') return sound;
+  complain(io, `${name}:1:1: ${sound.message}`);
+  return null;
 };
 
 /** `tuneladder listen`. */
 export const listen = async (argv: readonly string[], io: Io): Promise<Exit> => {
   const wanted = wantedFrom(argv);
   const score = await scoreOf(wanted.tune, io);
-  const bytes = score === undefined ? null : await bytesOf(wanted.name, io);
-  if (score === undefined || bytes === null) return EXIT.input;
-  const sound = await decodeSound(bytes, { channels: 'mixed', signal: io.signal });
-  if (sound.kind === 'problem') {
-    complain(io, `${wanted.name}:1:1: ${sound.message}`);
-    return EXIT.input;
-  }
+  const sound = score === undefined ? null : await soundIn(wanted.name, io);
+  if (score === undefined || sound === null) return EXIT.input;
   const listening = heardIn(sound, score, io);
   const remarks = remarksOf(listening, score ?? undefined);
   const done = await writeFiles(wanted, listening, score, io);
-  if (wanted.slow !== null) await slowDown(bytes, listening, wanted.slow, io);
+  const bytes = wanted.slow === null ? null : await bytesOf(wanted.name, io);
+  if (wanted.slow !== null && bytes !== null) await slowDown(bytes, listening, wanted.slow, io);
   if (wanted.json) say(io, JSON.stringify(listeningJson(listening, remarks), null, 2));
   else
     for (const line of listenWords(listening, remarks, chapterLines(chaptersOf(listening.bars))))

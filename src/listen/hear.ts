@@ -77,7 +77,7 @@ const loudestOf = (samples: Float32Array): number => {
  * @param samples - mono, nominally −1…1
  */
 export const hear = (samples: Float32Array, rate: Hertz, told: Told = () => undefined): Heard => {
-  const sound = resampled(samples, rate, LISTENING_RATE);
+  const sound = rate === LISTENING_RATE ? samples : resampled(samples, rate, LISTENING_RATE);
   const length = inSeconds(samples.length / rate);
   told(0.1);
   const offset = roughTuning(sound);

@@ -1,4 +1,5 @@
 export { chaptersOf } from './chaptersOf.ts';
+export { LISTENING_RATE } from './data.ts';
 export type { Difference } from './differences.ts';
 export type { Draft } from './draft.ts';
 export type { Heard, HeardNote } from './hear.ts';

@@ -2,8 +2,8 @@ import { spawn } from 'node:child_process';
 import { hertz } from '../core/index.ts';
 import type { DecodedSound, DecodeOptions, DecodeProblem } from './decoded.ts';
 
-/** Samples a second that ffmpeg is asked for. */
-const RATE = 44_100;
+/** Samples a second that ffmpeg is asked for unless said. */
+const RECORDED = hertz(44_100);
 
 const problem = (message: string): DecodeProblem => ({ kind: 'problem', message });
 
@@ -35,7 +35,7 @@ const apart = (samples: Float32Array, channels: number): readonly Float32Array[]
  */
 export const decodeElsewhere = async (
   bytes: Uint8Array,
-  { channels: how, longest = 3_600, signal }: DecodeOptions,
+  { channels: how, rate = RECORDED, longest = 3_600, signal }: DecodeOptions,
 ): Promise<DecodedSound | DecodeProblem> => {
   const channels = how === 'mixed' ? 1 : 2;
   const limit = ['-t', String(longest + 1)];
@@ -49,7 +49,7 @@ export const decodeElsewhere = async (
     '-ac',
     String(channels),
     '-ar',
-    String(RATE),
+    String(rate),
     '-f',
     'f32le',
     'pipe:1',
@@ -58,8 +58,8 @@ export const decodeElsewhere = async (
   if (raw === null) return problem(NOT_THERE);
   const count = Math.floor(raw.length / 4 / channels) * channels;
   if (count === 0) return problem(NOT_SOUND);
-  if (count / channels / RATE > longest) return problem('The recording is too long. Cut out the tune first.');
+  if (count / channels / rate > longest) return problem('The recording is too long. Cut out the tune first.');
   const samples = new Float32Array(count);
   for (let i = 0; i < count; i += 1) samples[i] = raw.readFloatLE(i * 4);
-  return { kind: 'sound', rate: hertz(RATE), channels: apart(samples, channels) };
+  return { kind: 'sound', rate, recordedAt: RECORDED, channels: apart(samples, channels) };
 };

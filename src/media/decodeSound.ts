@@ -1,5 +1,5 @@
-import { hertz } from '../core/index.ts';
-import { readWav } from '../signal/index.ts';
+import { type Hertz, hertz } from '../core/index.ts';
+import { openWav, resamplingOf } from '../signal/index.ts';
 import type { DecodedSound, DecodeOptions, DecodeProblem } from './decoded.ts';
 import { decodeElsewhere } from './decodeElsewhere.ts';
 import { soundFormatOf } from './decodeFormat.ts';
@@ -51,15 +51,42 @@ const joined = (pieces: readonly Float32Array[]): Float32Array => {
   return out;
 };
 
+/** Gathers a sound that comes in blocks, at the rate that is asked for. */
+interface Gathering {
+  readonly take: (channels: readonly Float32Array[]) => void;
+  readonly sound: () => DecodedSound;
+}
+
+const gatheringOf = (recordedAt: Hertz, { channels: how, rate = recordedAt }: DecodeOptions): Gathering => {
+  const pieces: Float32Array[][] = [[], []];
+  const resampling = rate === recordedAt ? [] : [0, 1].map(() => resamplingOf(recordedAt, rate));
+  return {
+    take: (channels) =>
+      kept(channels, how).forEach((samples, c) => {
+        pieces[c]?.push(resampling[c]?.take(samples) ?? Float32Array.from(samples));
+      }),
+    sound: () => {
+      const there = pieces.filter((own) => own.length > 0);
+      for (const [c, own] of there.entries()) {
+        const rest = resampling[c]?.end();
+        if (rest !== undefined) own.push(rest);
+      }
+      return { kind: 'sound', rate, recordedAt, channels: there.map(joined) };
+    },
+  };
+};
+
 const problem = (message: string): DecodeProblem => ({ kind: 'problem', message });
 
 /** "an hour", "10 minutes". */
 const spanOf = (time: number): string => (time === 3_600 ? 'an hour' : `${Math.round(time / 60)} minutes`);
 
+const NO_SOUND = 'There is no sound in the file.';
+
 /** What is wrong with a recording of that length; null when nothing is. */
 const lengthProblem = (frames: number, rate: number, options: DecodeOptions): DecodeProblem | null => {
   const longest = options.longest ?? LONGEST;
-  if (frames === 0) return problem('There is no sound in the file.');
+  if (frames === 0) return problem(NO_SOUND);
   return frames / rate > longest
     ? problem(`The recording is longer than ${spanOf(longest)}. Cut out the tune first.`)
     : null;
@@ -70,7 +97,7 @@ const throughChunks = async (
   decoder: ChunkDecoder,
   options: DecodeOptions,
 ): Promise<DecodedSound | DecodeProblem> => {
-  const pieces: Float32Array[][] = [[], []];
+  let gathering: Gathering | null = null as Gathering | null;
   let [rate, frames] = [0, 0];
   const take = (
     out: { readonly channelData: readonly Float32Array[]; readonly sampleRate: number } | undefined,
@@ -78,9 +105,8 @@ const throughChunks = async (
     if (out === undefined || (out.channelData[0]?.length ?? 0) === 0) return;
     rate = out.sampleRate;
     frames += out.channelData[0]?.length ?? 0;
-    kept(out.channelData, options.channels).forEach((samples, c) => {
-      pieces[c]?.push(Float32Array.from(samples));
-    });
+    gathering ??= gatheringOf(hertz(rate), options);
+    gathering.take(out.channelData);
   };
   for (let from = 0; from < bytes.length; from += CHUNK) {
     options.signal?.throwIfAborted();
@@ -91,16 +117,21 @@ const throughChunks = async (
     await new Promise((resolve) => setImmediate(resolve));
   }
   take(decoder.flush?.());
-  const wrong = lengthProblem(frames, rate, options);
-  if (wrong !== null) return wrong;
-  return { kind: 'sound', rate: hertz(rate), channels: pieces.filter((p) => p.length > 0).map(joined) };
+  return gathering === null ? problem(NO_SOUND) : (lengthProblem(frames, rate, options) ?? gathering.sound());
 };
 
+/** Samples of each channel of a WAV file that are taken at a time. */
+const BLOCK = 1 << 18;
+
 const fromWav = (bytes: Uint8Array, options: DecodeOptions): DecodedSound | DecodeProblem => {
-  const wav = readWav(bytes);
+  const wav = openWav(bytes);
   if (wav.kind === 'problem') return wav;
-  const wrong = lengthProblem(wav.channels[0]?.length ?? 0, wav.rate, options);
-  return wrong ?? { kind: 'sound', rate: wav.rate, channels: kept(wav.channels, options.channels) };
+  const wrong = lengthProblem(wav.frames, wav.rate, options);
+  if (wrong !== null) return wrong;
+  const gathering = gatheringOf(wav.rate, options);
+  for (let from = 0; from < wav.frames; from += BLOCK)
+    gathering.take(wav.read(from, Math.min(wav.frames, from + BLOCK)));
+  return gathering.sound();
 };
 
 /**

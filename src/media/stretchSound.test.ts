@@ -8,6 +8,7 @@ const RATE = hertz(22_050);
 const PITCHES = [440, 494, 523, 587];
 const sound = {
   kind: 'sound' as const,
+  recordedAt: hertz(22_050),
   rate: RATE,
   channels: [
     Float32Array.from({ length: RATE }, (_, i) => {

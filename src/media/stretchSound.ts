@@ -55,5 +55,5 @@ export const stretchSound = async (sound: DecodedSound, options: StretchOptions)
     speed: speed / step,
     onsets: onsets.map((t) => t / step),
   });
-  return { kind: 'sound', rate: hertz(sound.rate), channels };
+  return { kind: 'sound', rate: hertz(sound.rate), recordedAt: sound.recordedAt, channels };
 };

@@ -99,3 +99,38 @@ export const resampled = (samples: Float32Array, from: Hertz, to: Hertz): Float3
   from === to
     ? Float32Array.from(samples)
     : readEvenly(samples, { from: 0, step: from / to, count: Math.round((samples.length * to) / from) });
+
+/** A sound at another sample rate, block by block: so that nobody need hold the whole of it at its own rate. */
+export interface Resampling {
+  /** Takes the next samples in. @returns those that can be told by now */
+  readonly take: (samples: Float32Array) => Float32Array;
+  /** @returns those that were still to come */
+  readonly end: () => Float32Array;
+}
+
+/** Resamples a sound that comes in blocks; all that is given back is what `resampled` makes of the whole. */
+export const resamplingOf = (from: Hertz, to: Hertz): Resampling => {
+  const step = from / to;
+  let [waiting, first, taken, made] = [new Float32Array(0), 0, 0, 0];
+  const told = (count: number): Float32Array => {
+    if (count <= 0) return new Float32Array(0);
+    const out = readEvenly(waiting, { from: made * step - first, step, count });
+    made += count;
+    const needed = Math.max(0, Math.floor(made * step) - HALF_TAPS - first);
+    waiting = waiting.slice(needed);
+    first += needed;
+    return out;
+  };
+  return {
+    take: (samples) => {
+      const all = new Float32Array(waiting.length + samples.length);
+      all.set(waiting);
+      all.set(samples, waiting.length);
+      waiting = all;
+      taken += samples.length;
+      // The last point whose taps are all there.
+      return told(Math.floor((taken - HALF_TAPS - 1) / step) + 1 - made);
+    },
+    end: () => told(Math.round(taken / step) - made),
+  };
+};

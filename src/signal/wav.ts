@@ -212,11 +212,22 @@ const sampleReader = (format: WavFormat): ((view: DataView, at: number) => numbe
   return null;
 };
 
+/** A WAV file whose samples are read when they are asked for. */
+export interface OpenedWav {
+  readonly kind: 'wav';
+  readonly rate: Hertz;
+  /** Samples of each channel. */
+  readonly frames: number;
+  /** Samples from one frame up to another, left first; whole numbers scaled to −1…1. */
+  readonly read: (from: number, to: number) => readonly Float32Array[];
+  readonly info: WavInfo;
+}
+
 /**
- * Reads a WAV file: 16 or 24 bit whole numbers or 32 bit floating point, any number of channels.
- * @returns the content, or what is wrong with it
+ * Opens a WAV file: 16 or 24 bit whole numbers or 32 bit floating point, any number of channels.
+ * @returns the file, or what is wrong with it
  */
-export const readWav = (bytes: Uint8Array): WavContent | WavProblem => {
+export const openWav = (bytes: Uint8Array): OpenedWav | WavProblem => {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   if (bytes.length < 12 || idAt(view, 0) !== 'RIFF' || idAt(view, 8) !== 'WAVE')
     return problem('This is not a WAV file.');
@@ -226,14 +237,29 @@ export const readWav = (bytes: Uint8Array): WavContent | WavProblem => {
   if (formatView === undefined || formatView.byteLength < 16 || data === undefined)
     return problem('The WAV file has no format or no samples.');
   const format = readFormat(formatView);
-  const read = sampleReader(format);
-  if (read === null || format.channels === 0 || format.rate === 0)
+  const sampleAt = sampleReader(format);
+  if (sampleAt === null || format.channels === 0 || format.rate === 0)
     return problem(`WAV samples of ${format.bits} bits (format ${format.tag}) can't be read.`);
   const width = format.bits / 8;
-  const frames = Math.floor(data.byteLength / (width * format.channels));
-  const channels = Array.from({ length: format.channels }, (_, c) =>
-    Float32Array.from({ length: frames }, (_, i) => read(data, (i * format.channels + c) * width)),
-  );
   const list = chunks.find((c) => c.id === 'LIST')?.content;
-  return { kind: 'wav', rate: hertz(format.rate), channels, info: list === undefined ? {} : readInfo(list) };
+  return {
+    kind: 'wav',
+    rate: hertz(format.rate),
+    frames: Math.floor(data.byteLength / (width * format.channels)),
+    read: (from, to) =>
+      Array.from({ length: format.channels }, (_, c) => {
+        const samples = new Float32Array(Math.max(0, to - from));
+        for (let i = 0; i < samples.length; i += 1)
+          samples[i] = sampleAt(data, ((from + i) * format.channels + c) * width);
+        return samples;
+      }),
+    info: list === undefined ? {} : readInfo(list),
+  };
+};
+
+/** Reads a whole WAV file, as `openWav` opens it. */
+export const readWav = (bytes: Uint8Array): WavContent | WavProblem => {
+  const wav = openWav(bytes);
+  if (wav.kind === 'problem') return wav;
+  return { kind: 'wav', rate: wav.rate, channels: wav.read(0, wav.frames), info: wav.info };
 };
