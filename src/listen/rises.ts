@@ -1,5 +1,6 @@
 import { LISTENING_RATE, LOWEST_MIDI, ONSET_FRAME, SEMITONES } from './data.ts';
 import { frameCount, spectraOf } from './spectra.ts';
+import { steadySound } from './steadySound.ts';
 
 /** Harmonics whose loudness is followed. */
 const HARMONICS = 6;
@@ -43,6 +44,7 @@ const loudestBeside = (bins: Float32Array, k: number): number =>
 const levelsOf = (samples: Float32Array, offsetCents: number, loudest: number): Float32Array => {
   const frames = frameCount(samples, ONSET_FRAME.hop);
   const spectra = spectraOf(samples, ONSET_FRAME);
+  const steady = steadySound(samples, ONSET_FRAME);
   const { bin, weight, from } = placesAt(offsetCents);
   const levels = new Float32Array(frames * SEMITONES);
   const pair = [new Float32Array(BINS), new Float32Array(BINS)] as const;
@@ -50,6 +52,7 @@ const levelsOf = (samples: Float32Array, offsetCents: number, loudest: number): 
     spectra(t, pair[0], pair[1]);
     for (const [i, bins] of pair.entries()) {
       if (t + i >= frames) break;
+      steady.takenFrom(bins, t + i);
       for (let k = 0; k < BINS; k += 1) bins[k] = Math.log(1 + (bins[k] as number) / (FLOOR * loudest));
       for (let s = 0; s < SEMITONES; s += 1) {
         let sum = 0;
