@@ -7,17 +7,8 @@ const SECONDS = 5;
 /** Seconds between moments that it is told from, and how many of these until it is worked out anew. */
 const EVERY = 0.093;
 const STEP = 12;
-/**
- * How much of its power is taken away: more than there is, because a note on a drone's own pitch beats with it. Ours: of
- * 1.5, 3, 6 and 12 those between kept most notes under drones, in the tuning half.
- */
-const TAKEN = 2.5;
-
-/** The steady part of a sound. */
-export interface SteadySound {
-  /** Takes it from the amplitudes of a frame's bins. */
-  readonly takenFrom: (bins: Float32Array, frame: number) => void;
-}
+/** The steady part of a sound: the power of each bin about a frame. */
+export type SteadySound = (frame: number) => Float32Array;
 
 /** What sounds all the time, as the power of each bin over stretches of some seconds. */
 export const steadySound = (samples: Float32Array, frames: FrameShape): SteadySound => {
@@ -38,16 +29,10 @@ export const steadySound = (samples: Float32Array, frames: FrameShape): SteadySo
       Float32Array.from({ length: bins }, (_, k) => {
         for (let t = low; t < high; t += 1) values[t - low] = (sampled[t] as Float32Array)[k] as number;
         values.sort();
-        return TAKEN * (values[Math.floor(SHARE * values.length)] ?? 0) ** 2;
+        return (values[Math.floor(SHARE * values.length)] ?? 0) ** 2;
       }),
     );
   }
-  return {
-    takenFrom: (amplitudes, frame) => {
-      const power = powers[Math.round(frame / (every * STEP))] ?? powers.at(-1);
-      if (power === undefined) return;
-      for (let k = 0; k < bins; k += 1)
-        amplitudes[k] = Math.sqrt(Math.max(0, (amplitudes[k] as number) ** 2 - (power[k] as number)));
-    },
-  };
+  const last = powers.length - 1;
+  return (frame) => powers[Math.min(last, Math.round(frame / (every * STEP)))] as Float32Array;
 };
