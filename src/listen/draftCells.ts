@@ -100,6 +100,10 @@ export const cellsOf = (
 const keyOfCell = (cell: readonly DraftNote[]): string =>
   cell.map((n) => `${n.at.toFixed(1)}:${n.semitone}`).join(' ');
 
+/** Whether two cells have the same notes in the same places. */
+export const sameCell = (a: readonly DraftNote[], b: readonly DraftNote[]): boolean =>
+  keyOfCell(a) === keyOfCell(b);
+
 /** Passes of one bar made one: in each cell what most of them have, the first where they are even. */
 export const merged = (passes: readonly Cells[]): { readonly cells: Cells; readonly unsure: boolean } => {
   let unsure = false;
