@@ -160,7 +160,8 @@ const usualScore = (quavers: Quavers, plan: BarPlan): number => {
  * Where each bar begins, in quavers, the plan followed and slips of the count made good: the likeliest row of bars, each
  * as long as its metre asks or, at a price, a quaver more or less.
  */
-export const barStarts = (quavers: Quavers, plan: BarPlan): readonly number[] => {
+export const barStarts = (heard: Quavers, plan: BarPlan): readonly number[] => {
+  const quavers = mended(heard, plan.kind);
   const count = quavers.standing.length;
   const bar = plan.kind.quavers;
   const usual = usualScore(quavers, plan);
