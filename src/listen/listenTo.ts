@@ -91,19 +91,30 @@ const beatsOf = (bars: readonly PlayedBar[], beat: number): readonly Seconds[] =
     );
   });
 
+/**
+ * Bars within this share of the middle one make the tempo, by their mean: where one bar line is heard late the bar before
+ * is as much too long as the bar behind is too short. Ours.
+ */
+const USUAL = 0.15;
+
 const tempoOf = (
   bars: readonly PlayedBar[],
   beat: WholeNotes,
   stops: ReadonlySet<PlayedBar>,
 ): PlayedTempo | null => {
   const quavers = quaversIn(beat);
+  // A bar that is not whole may end with a pick-up that is counted with the next part.
+  const lengths = bars.map((b) => b.quavers).sort((a, b) => a - b);
+  const whole = lengths[lengths.length >> 1];
   const paces = bars
-    .filter((b) => b.number !== null && !stops.has(b))
+    .filter((b) => b.number !== null && b.quavers === whole && !stops.has(b))
     .map((b) => 60 / ((quavers * (b.end - b.start)) / (b.counted ?? b.quavers)))
     .sort((a, b) => a - b);
   if (paces.length === 0) return null;
   const at = (share: number): number => paces[Math.floor(share * (paces.length - 1))] as number;
-  return { beatsPerMinute: at(0.5), beat, slowest: at(0.05), fastest: at(0.95) };
+  const usual = paces.filter((pace) => Math.abs(pace / at(0.5) - 1) <= USUAL);
+  const beatLength = usual.reduce((sum, pace) => sum + 60 / pace, 0) / usual.length;
+  return { beatsPerMinute: 60 / beatLength, beat, slowest: at(0.05), fastest: at(0.95) };
 };
 
 const danceOfTune = (score: Score): Dance =>
