@@ -84,14 +84,18 @@ const titled = (score: Score, dance: DanceId, name: string): TakenTune => ({
   times: playedOrder(score).length < 24 ? 2 : 1,
 });
 
+/** Halves of the tunes; `more`: as many again from the half that settings are tuned on. */
+export type Half = 'tuning' | 'more' | 'table';
+
 /**
  * The tunes of one half: settings are tuned on `tuning`, the tables are made from `table`.
  * @param root - folder of the project
  * @returns demo tunes (one of each pair to each half), then tunes of the shared corpora where these are present
  */
-export const tunesOf = (half: 'tuning' | 'table', root: URL): readonly TakenTune[] => {
-  const parity = half === 'tuning' ? 0 : 1;
-  const demo = DEMO.filter((_, i) => i % 2 === parity).flatMap((name) =>
+export const tunesOf = (half: Half, root: URL): readonly TakenTune[] => {
+  const parity = half === 'table' ? 1 : 0;
+  const offset = half === 'more' ? 0.5 : 0;
+  const demo = DEMO.filter((_, i) => half !== 'more' && i % 2 === parity).flatMap((name) =>
     inFile(here(`demo/lessons/${name}/tune.abc`, root)).map((s) => titled(s, danceOfScore(s).id, name)),
   );
   const titles = new Set<string>();
@@ -100,7 +104,7 @@ export const tunesOf = (half: 'tuning' | 'table', root: URL): readonly TakenTune
   const chosen = WANTED.flatMap(([dance, count]) => {
     const fitting = corpus.filter((s) => danceIn(s) === dance).filter((_, i) => i % 2 === parity);
     const step = Math.max(1, Math.floor(fitting.length / count));
-    return Array.from({ length: count }, (_, i) => fitting[i * step])
+    return Array.from({ length: count }, (_, i) => fitting[Math.floor((i + offset) * step)])
       .filter((s) => s !== undefined)
       .map((s, i) => titled(s, dance, `${DANCES[dance].name} ${i + 1}`));
   });

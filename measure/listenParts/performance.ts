@@ -19,6 +19,8 @@ export interface Truth {
 /** How a tune is played in a recording. */
 export interface Playing {
   readonly times?: number;
+  /** Share of the dance's own tempo at which it is played; 1 where it is left out. */
+  readonly speed?: number;
   /** Long : short; default the dance's own. */
   readonly swing?: number;
   /** Cents off A = 440 Hz. */
@@ -72,7 +74,7 @@ export const performed = (
   playing: Playing = {},
 ): { readonly timeline: Timeline; readonly truth: Truth } => {
   const dance = DANCES[tune.dance];
-  const beatsPerMinute = dance.tempo.upToSpeed;
+  const beatsPerMinute = dance.tempo.upToSpeed * (playing.speed ?? 1);
   const plain = timelineOf(tune.score, {
     dance,
     beatsPerMinute,

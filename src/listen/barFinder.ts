@@ -131,9 +131,9 @@ const repeatScore = (pitch: Int16Array, kind: BarKind, start: number): number =>
 };
 
 /** A quaver too many or too few between two bars: a slip of the count, in logarithms of likelihood. Ours. */
-const SLIP = 5;
+const SLIP = 7;
 /** A bar that begins where the plan has it. Ours. */
-const AS_PLANNED = 0.35;
+const AS_PLANNED = 0.5;
 
 /** What the standing of the quavers says for one bar that begins at `start`. */
 const barScore = (quavers: Quavers, { kind, start: phase }: BarPlan, start: number): number => {
@@ -160,7 +160,8 @@ const usualScore = (quavers: Quavers, plan: BarPlan): number => {
  * Where each bar begins, in quavers, the plan followed and slips of the count made good: the likeliest row of bars, each
  * as long as its metre asks or, at a price, a quaver more or less.
  */
-export const barStarts = (quavers: Quavers, plan: BarPlan): readonly number[] => {
+export const barStarts = (heard: Quavers, plan: BarPlan): readonly number[] => {
+  const quavers = mended(heard, plan.kind);
   const count = quavers.standing.length;
   const bar = plan.kind.quavers;
   const usual = usualScore(quavers, plan);
@@ -220,7 +221,7 @@ const opensWell = (quavers: Quavers, kind: BarKind, phase: number): boolean => {
 /** How far a tempo may lie from the dance's, as a logarithm, and a swing from its swing. Ours. */
 const TEMPO_WIDTH = 0.3;
 /** The same for a slower one: practice is slow. */
-const SLOW_WIDTH = 0.6;
+const SLOW_WIDTH = 0.45;
 const SWING_WIDTH = 0.35;
 const FEEL_WEIGHT = 0.6;
 
@@ -233,7 +234,7 @@ const feelScore = (kind: BarKind, feel: Feel): number => {
   const swing = isCompound(metre(kind.count, kind.unit))
     ? 0
     : ((feel.swing ?? dance.swing) - dance.swing) / SWING_WIDTH;
-  return -FEEL_WEIGHT * Math.min(4, tempo * tempo + swing * swing);
+  return -FEEL_WEIGHT * Math.min(8, tempo * tempo + swing * swing);
 };
 
 const plansOf = (heard: Quavers, kind: BarKind, feel: Feel): readonly BarPlan[] => {

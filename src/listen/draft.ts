@@ -18,7 +18,7 @@ import {
   plainNote,
   type Score,
 } from '../score/index.ts';
-import { cellsOf, type DraftNote, merged } from './draftCells.ts';
+import { type DraftBar, draftBars } from './draftBars.ts';
 import type { HeardNote } from './hear.ts';
 import { keyOfNotes, spelled } from './keyFinder.ts';
 import type { PlayedBar } from './playedBars.ts';
@@ -43,26 +43,6 @@ export interface Draft {
   /** "A3": bars in which the passes disagree. */
   readonly unsure: readonly string[];
 }
-
-interface DraftBar {
-  readonly notes: readonly DraftNote[];
-  readonly quavers: number;
-  readonly unsure: boolean;
-}
-
-/** The bars of a part: its passes merged. */
-const barsOfPart = (source: DraftSource, part: string): readonly DraftBar[] => {
-  const compound = source.unit === 8;
-  const mine = source.bars.filter((b) => b.part === part && b.number !== null);
-  const numbers = [...new Set(mine.map((b) => b.number))].sort((a, b) => (a ?? 0) - (b ?? 0));
-  return numbers.map((number) => {
-    const passes = mine.filter((b) => b.number === number);
-    const { cells, unsure } = merged(
-      passes.map((b) => cellsOf(b, source.heard, { swing: source.swing, cell: compound ? 1 : 2 })),
-    );
-    return { notes: cells.flat(), quavers: passes[0]?.quavers ?? 8, unsure };
-  });
-};
 
 const isThird = (at: number): boolean =>
   !Number.isInteger(at) && Math.abs(at * 3 - Math.round(at * 3)) < 0.01;
@@ -131,6 +111,10 @@ interface BarPlace {
   readonly first: boolean;
   readonly last: boolean;
   readonly repeated: boolean;
+  /** The repeat sign stands behind it. */
+  readonly turns: boolean;
+  /** Begins the ending of that number. */
+  readonly ending: readonly number[] | null;
   readonly label: string;
 }
 
@@ -144,9 +128,9 @@ const barOf = (bar: DraftBar, index: number, place: BarPlace, beam: number): Bar
   role: 'full',
   number: place.number,
   repeatStart: place.first && place.repeated ? 1 : 0,
-  repeatEnd: place.last && place.repeated ? 1 : 0,
-  line: place.last ? (place.repeated ? 'final' : 'double') : 'single',
-  ending: null,
+  repeatEnd: place.turns ? 1 : 0,
+  line: place.turns ? 'final' : place.last ? 'double' : 'single',
+  ending: place.ending,
   chords: [],
   annotations: bar.unsure ? [{ onset: wholeNotes(0), place: 'above', text: `${place.label}?` }] : [],
   fields: [],
@@ -181,7 +165,10 @@ const fieldsOf = (source: DraftSource, unsure: readonly string[]): readonly Fiel
  */
 export const draftOf = (source: DraftSource): Draft => {
   const labels = [...new Set(source.form)];
-  const parts = labels.map((label) => ({ label, bars: barsOfPart(source, label) }));
+  const parts = labels.map((label) => ({
+    label,
+    bars: draftBars(source, label, isDoubled(source.form, label)),
+  }));
   const all = parts.flatMap((p) => p.bars.flatMap((b) => b.notes));
   const finals = parts.flatMap(
     (p) => p.bars.at(-1)?.notes.findLast((n) => Number.isInteger(n.at) && n.at % 2 === 0)?.semitone ?? [],
@@ -201,16 +188,21 @@ export const draftOf = (source: DraftSource): Draft => {
       named: true,
       bars: bars.map((bar, i) => {
         number += 1;
-        const name = `${label}${i + 1}`;
+        const name = `${label}${bar.number}`;
         if (bar.unsure) unsure.push(name);
         const repeated = isDoubled(source.form, label);
+        const last = i === bars.length - 1;
+        const before = bars[i - 1];
+        const endsFirst = bar.ending === 1 && bars[i + 1]?.ending === 2;
         const place = {
           key,
           metre: written,
           number,
           first: i === 0,
-          last: i === bars.length - 1,
+          last,
           repeated,
+          turns: endsFirst || (last && repeated && bar.ending === null),
+          ending: bar.ending === null || bar.ending === before?.ending ? null : [bar.ending],
           label: name,
         };
         return barOf(bar, i, place, source.unit === 8 ? 3 : 4);

@@ -16,7 +16,7 @@ export type Cells = readonly (readonly DraftNote[])[];
 /** How far, in quavers, a note may lie from a place of the triplet. */
 const TRIPLET_NEAR = 0.24;
 /** Notes shorter than this, in quavers, stand for nothing of their own. */
-const LEAST = 0.42;
+const LEAST = 0.36;
 
 /** Undoes swing: where a place in the played bar lies on paper. */
 const straightened = (place: number, swing: number): number => {
@@ -45,15 +45,17 @@ const tripletIn = (inside: readonly Placed[], from: number): readonly DraftNote[
   return fits ? inside.map((p, i) => noteAt(from + (places[i] as number), p)) : null;
 };
 
-/** A note so near the middle between two quavers, in quavers, that is followed at the next one, is a semiquaver. */
+/** A note so near the middle between two quavers, in quavers, that is followed at the next one, is a semiquaver. Ours. */
 const SEMIQUAVER_NEAR = 0.17;
 
-/** The place that a note takes: its nearest quaver, or the semiquaver after it where the next quaver has its own. */
+/**
+ * The place that a note takes: its nearest quaver, or the semiquaver before a quaver that has a note of its own, as in two
+ * semiquavers or a dotted pair.
+ */
 const placeOf = (place: number, others: readonly Placed[]): number => {
   const half = Math.floor(place) + 0.5;
   const next = others.some((o) => Math.abs(o.place - half - 0.5) < SEMIQUAVER_NEAR);
-  const here = others.some((o) => Math.abs(o.place - half + 0.5) < SEMIQUAVER_NEAR);
-  return Math.abs(place - half) < SEMIQUAVER_NEAR && next && here ? half : Math.round(place);
+  return Math.abs(place - half) < SEMIQUAVER_NEAR && next ? half : Math.round(place);
 };
 
 /** Each note on its place; of several on one, the longest. */
@@ -80,7 +82,7 @@ export const cellsOf = (
       const compound = how.cell === 1;
       return { note, place: compound ? played : straightened(played, how.swing), played };
     })
-    .filter((p) => p.place > -0.5 && p.place < bar.quavers - 0.5);
+    .filter((p) => p.place > -0.75 && p.place < bar.quavers + 0.75);
   return Array.from({ length: Math.ceil(bar.quavers / how.cell) }, (_, c) => {
     const from = c * how.cell;
     // A triplet is not swung: it is looked for where it was played.
@@ -97,6 +99,10 @@ export const cellsOf = (
 
 const keyOfCell = (cell: readonly DraftNote[]): string =>
   cell.map((n) => `${n.at.toFixed(1)}:${n.semitone}`).join(' ');
+
+/** Whether two cells have the same notes in the same places. */
+export const sameCell = (a: readonly DraftNote[], b: readonly DraftNote[]): boolean =>
+  keyOfCell(a) === keyOfCell(b);
 
 /** Passes of one bar made one: in each cell what most of them have, the first where they are even. */
 export const merged = (passes: readonly Cells[]): { readonly cells: Cells; readonly unsure: boolean } => {

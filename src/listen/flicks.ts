@@ -64,6 +64,17 @@ const runsIn = (
 const belongsTo = (run: Run, other: Stretch | undefined, cents: number): boolean =>
   other !== undefined && Math.abs(run.midi - other.semitone - cents / 100) < 0.6;
 
+/** What lies between two notes is the way from one to the other unless it stands so long, seconds. Ours. */
+const LONGEST_WAY = 0.05;
+
+/** Whether the run is only the way from the note before: the finger's, or that of a window that hears both. */
+const isOnTheWay = (run: Run, before: Stretch | undefined, note: Stretch, cents: number): boolean => {
+  if (before === undefined || before.end !== note.start || run.end - run.start > LONGEST_WAY) return false;
+  const [low, high] = [before.semitone, note.semitone].sort((a, b) => a - b);
+  const at = run.midi - cents / 100;
+  return at > (low ?? 0) && at < (high ?? 0);
+};
+
 const partedAt = (
   note: Stretch,
   line: PitchLine,
@@ -80,7 +91,7 @@ const partedAt = (
     const left = note.end / FRAME_RATE - run.end;
     if (left < SHORTEST_SIDE && belongsTo(run, after, cents)) continue;
     if (since < AT_START) {
-      if (belongsTo(run, before, cents)) continue;
+      if (belongsTo(run, before, cents) || isOnTheWay(run, before, note, cents)) continue;
       current.flick ??= run.kind;
       if (again) current.start = Math.min(current.start, Math.round(run.start * FRAME_RATE));
     } else if (run.start - current.start / FRAME_RATE >= SHORTEST_SIDE && left >= SHORTEST_SIDE / 2) {

@@ -91,19 +91,30 @@ const beatsOf = (bars: readonly PlayedBar[], beat: number): readonly Seconds[] =
     );
   });
 
+/**
+ * Bars within this share of the middle one make the tempo, by their mean: where one bar line is heard late the bar before
+ * is as much too long as the bar behind is too short. Ours.
+ */
+const USUAL = 0.15;
+
 const tempoOf = (
   bars: readonly PlayedBar[],
   beat: WholeNotes,
   stops: ReadonlySet<PlayedBar>,
 ): PlayedTempo | null => {
   const quavers = quaversIn(beat);
+  // A bar that is not whole may end with a pick-up that is counted with the next part.
+  const lengths = bars.map((b) => b.quavers).sort((a, b) => a - b);
+  const whole = lengths[lengths.length >> 1];
   const paces = bars
-    .filter((b) => b.number !== null && !stops.has(b))
+    .filter((b) => b.number !== null && b.quavers === whole && !stops.has(b))
     .map((b) => 60 / ((quavers * (b.end - b.start)) / (b.counted ?? b.quavers)))
     .sort((a, b) => a - b);
   if (paces.length === 0) return null;
   const at = (share: number): number => paces[Math.floor(share * (paces.length - 1))] as number;
-  return { beatsPerMinute: at(0.5), beat, slowest: at(0.05), fastest: at(0.95) };
+  const usual = paces.filter((pace) => Math.abs(pace / at(0.5) - 1) <= USUAL);
+  const beatLength = usual.reduce((sum, pace) => sum + 60 / pace, 0) / usual.length;
+  return { beatsPerMinute: 60 / beatLength, beat, slowest: at(0.05), fastest: at(0.95) };
 };
 
 const danceOfTune = (score: Score): Dance =>
@@ -217,6 +228,13 @@ const LEVELS = [
  */
 const GRID_WEIGHT = 7;
 
+/**
+ * A grid on which fewer of the notes stand counts something else: crotchets, with every other quaver passed over. Notes too
+ * short for a quaver need stand on none, seconds. Ours: of the tuning half's grids the right ones hold 0.78 and more, those
+ * of half the pace 0.61 and less.
+ */
+const ON_GRID = { least: 0.68, shortest: 0.085 } as const;
+
 /** A grid that drifted so far from the length that it was asked for, as a logarithm, counts something else. Ours. */
 const SAME_LEVEL = 0.1;
 
@@ -235,6 +253,8 @@ const countedAt = (
   const grid = gridOf(notes, pace);
   if (grid.price > WORST_GRID || grid.notes.length < 16) return null;
   if (Math.abs(Math.log(grid.pace / pace)) > SAME_LEVEL) return null;
+  const long = notes.filter((n) => n.end - n.start > ON_GRID.shortest).length;
+  if (grid.notes.length < ON_GRID.least * long) return null;
   const swing = swingOnGrid(grid, notes);
   const feel = { pace: grid.pace, swing: swing?.ratio ?? null };
   const [plan, ...others] = barPlans(quaversOf(grid, notes), feel, metre).filter(

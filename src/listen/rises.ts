@@ -1,11 +1,14 @@
 import { LISTENING_RATE, LOWEST_MIDI, ONSET_FRAME, SEMITONES } from './data.ts';
 import { frameCount, spectraOf } from './spectra.ts';
+import { steadySound } from './steadySound.ts';
 
 /** Harmonics whose loudness is followed. */
 const HARMONICS = 6;
 const HIGHEST = 5_200;
 /** Loudness is counted in logarithm above this share of the loudest. */
 const FLOOR = 0.006;
+/** So much of what sounds all the time counts with the floor. Ours: of 0, 0.3, 0.5 and 1, in the tuning half. */
+const STEADY_IN_FLOOR = 0.5;
 /** Frames on each side among which the softest before and the loudest after are looked for. */
 const REACH = 4;
 
@@ -39,10 +42,24 @@ const placesAt = (offsetCents: number): Places => {
 const loudestBeside = (bins: Float32Array, k: number): number =>
   Math.max(bins[k - 1] as number, bins[k] as number, bins[k + 1] as number);
 
+/**
+ * Loudness as a logarithm, above a floor that is higher where something sounds all the time: a note's beginning shows over a
+ * drone, the drone's own swelling does not.
+ * @param steady - power of what sounds all the time
+ */
+const logarithmic = (magnitudes: Float32Array, steady: Float32Array, floor: number): void => {
+  for (let k = 0; k < BINS; k += 1) {
+    const power = steady[k] as number;
+    const left = Math.sqrt(Math.max(0, (magnitudes[k] as number) ** 2 - power));
+    magnitudes[k] = Math.log(1 + left / (floor + STEADY_IN_FLOOR * Math.sqrt(power)));
+  }
+};
+
 /** Logarithmic loudness of each semitone's harmonics, frame by frame. */
 const levelsOf = (samples: Float32Array, offsetCents: number, loudest: number): Float32Array => {
   const frames = frameCount(samples, ONSET_FRAME.hop);
   const spectra = spectraOf(samples, ONSET_FRAME);
+  const steady = steadySound(samples, ONSET_FRAME);
   const { bin, weight, from } = placesAt(offsetCents);
   const levels = new Float32Array(frames * SEMITONES);
   const pair = [new Float32Array(BINS), new Float32Array(BINS)] as const;
@@ -50,7 +67,7 @@ const levelsOf = (samples: Float32Array, offsetCents: number, loudest: number): 
     spectra(t, pair[0], pair[1]);
     for (const [i, bins] of pair.entries()) {
       if (t + i >= frames) break;
-      for (let k = 0; k < BINS; k += 1) bins[k] = Math.log(1 + (bins[k] as number) / (FLOOR * loudest));
+      logarithmic(bins, steady(t + i), FLOOR * loudest);
       for (let s = 0; s < SEMITONES; s += 1) {
         let sum = 0;
         for (let j = from[s] as number; j < (from[s + 1] as number); j += 1)

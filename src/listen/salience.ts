@@ -7,6 +7,7 @@ import {
   STEPS_PER_SEMITONE,
 } from './data.ts';
 import { frameCount, spectraOf } from './spectra.ts';
+import { steadySound } from './steadySound.ts';
 
 /** How strongly each semitone sounds in each frame. */
 export interface Salience {
@@ -25,43 +26,24 @@ const HARMONIC_WEIGHT = 0.86;
 const BETWEEN_WEIGHT = 0.32;
 const HIGHEST_HARMONIC = 5_000;
 
-/** What is always there (drones, hum, hiss) is this share of all moments of some seconds, and is taken away. */
-const STEADY_SHARE = 0.3;
-const STEADY_SECONDS = 5;
-/** Every how many frames the steady sound is sampled, and how often it is worked out anew, in samples of it. */
-const STEADY_EVERY = 16;
-const STEADY_STEP = 12;
-
 const BINS = PITCH_FRAME.points / 2;
 
-/** Loudness on a scale between amplitude and logarithm: strong partials don't drown the others. */
-const pressed = (magnitudes: Float32Array): void => {
-  for (let k = 0; k < BINS; k += 1) magnitudes[k] = Math.sqrt(magnitudes[k] as number);
-};
+/**
+ * How much of the power of what sounds all the time is taken away: more than there is, because a note on a drone's own pitch
+ * beats with it. Ours: of 1.5, 3, 6 and 12 those between the first two kept most notes under drones, in the tuning half.
+ */
+const STEADY_TAKEN = 2.5;
 
-/** The steady part of the sound: for each stretch a floor under every bin. */
-const steadyFloors = (samples: Float32Array, frames: number): readonly Float32Array[] => {
-  const spectra = spectraOf(samples, { ...PITCH_FRAME, hop: PITCH_FRAME.hop * STEADY_EVERY });
-  const count = Math.ceil(frames / STEADY_EVERY);
-  const sampled = Array.from({ length: count + 1 }, () => new Float32Array(BINS));
-  for (let t = 0; t < count; t += 2)
-    spectra(t, sampled[t] as Float32Array, (sampled[t + 1] ?? sampled[count]) as Float32Array);
-  for (const one of sampled) pressed(one);
-  const reach = Math.round((STEADY_SECONDS * FRAME_RATE) / STEADY_EVERY / 2);
-  const floors: Float32Array[] = [];
-  for (let middle = 0; middle <= count; middle += STEADY_STEP) {
-    const low = Math.max(0, Math.min(middle - reach, count - 2 * reach));
-    const high = Math.min(count, Math.max(middle + reach, 2 * reach));
-    const values = new Float32Array(high - low);
-    floors.push(
-      Float32Array.from({ length: BINS }, (_, k) => {
-        for (let t = low; t < high; t += 1) values[t - low] = (sampled[t] as Float32Array)[k] as number;
-        values.sort();
-        return values[Math.floor(STEADY_SHARE * values.length)] ?? 0;
-      }),
-    );
+/**
+ * Loudness without what sounds all the time, on a scale between amplitude and logarithm: strong partials don't drown the
+ * others.
+ * @param steady - power of what sounds all the time
+ */
+const pressed = (magnitudes: Float32Array, steady: Float32Array): void => {
+  for (let k = 0; k < BINS; k += 1) {
+    const left = (magnitudes[k] as number) ** 2 - STEADY_TAKEN * (steady[k] as number);
+    magnitudes[k] = left > 0 ? Math.sqrt(Math.sqrt(left)) : 0;
   }
-  return floors;
 };
 
 interface Reading {
@@ -195,7 +177,7 @@ const levelled = (strength: Float32Array, frames: number): void => {
 export const salienceOf = (samples: Float32Array, offsetCents: number): Salience => {
   const frames = frameCount(samples, PITCH_FRAME.hop);
   const spectra = spectraOf(samples, PITCH_FRAME);
-  const floors = steadyFloors(samples, frames);
+  const steady = steadySound(samples, PITCH_FRAME);
   const reading = readingAt(offsetCents);
   const found = {
     frames,
@@ -208,10 +190,7 @@ export const salienceOf = (samples: Float32Array, offsetCents: number): Salience
     spectra(t, pair[0], pair[1]);
     for (const [i, bins] of pair.entries()) {
       if (t + i >= frames) break;
-      pressed(bins);
-      const floor =
-        floors[Math.round((t + i) / (STEADY_EVERY * STEADY_STEP))] ?? (floors.at(-1) as Float32Array);
-      for (let k = 0; k < BINS; k += 1) bins[k] = Math.max(0, (bins[k] as number) - (floor[k] as number));
+      pressed(bins, steady(t + i));
       summed(bins, reading, steps);
       bestSteps(steps, t + i, found);
       upperOctaveFirst(found.strength, t + i);
