@@ -39,6 +39,16 @@ test.runIf(hasFfmpeg).each(formats)('$name is decoded', async ({ args }) => {
   expect((sound.channels[0]?.length ?? 0) / sound.rate).toBeCloseTo(1, 0);
 });
 
+test('a sound is given at the rate that is asked for, and says at which it was recorded', async () => {
+  for (const bytes of [wav, await encodeMp3(tone)]) {
+    const sound = await decodeSound(bytes, { channels: 'mixed', rate: hertz(11_025) });
+    if (sound.kind !== 'sound') throw new Error(sound.message);
+    expect([sound.rate, sound.recordedAt]).toEqual([11_025, RATE]);
+    expect((sound.channels[0]?.length ?? 0) / 11_025).toBeCloseTo(1, 0);
+    expect(frequencyOf(sound.channels[0] ?? left, 11_025)).toBeCloseTo(440, -1);
+  }
+});
+
 test('MP3 and WAV are decoded, channels mixed', async () => {
   for (const bytes of [wav, await encodeMp3(tone)]) {
     const sound = await decodeSound(bytes, { channels: 'mixed' });

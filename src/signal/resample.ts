@@ -108,7 +108,7 @@ export interface Resampling {
   readonly end: () => Float32Array;
 }
 
-/** Resamples a sound that comes in blocks; all that is given back is what `resampled` makes of the whole. */
+/** Resamples a sound that comes in blocks; all that is given back is what `resampled` makes of the whole, but for −90 dB. */
 export const resamplingOf = (from: Hertz, to: Hertz): Resampling => {
   const step = from / to;
   let [waiting, first, taken, made] = [new Float32Array(0), 0, 0, 0];
