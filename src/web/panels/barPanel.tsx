@@ -5,7 +5,6 @@ import type { BarAct, BarOrnament, BarReport, BonesOfBar } from '../workroom/bar
 import type { BarPlace } from '../workroom/messages.ts';
 import type { Workroom } from '../workroom/workroom.ts';
 import type { BarPartProps } from './barPart.ts';
-import { Tick } from './field.tsx';
 import { NoteEdits } from './noteEdits.tsx';
 import { WaysToPlay } from './waysToPlay.tsx';
 
@@ -196,19 +195,29 @@ const Ornaments = ({ bar, act, hear }: BarPartProps) => (
   </section>
 );
 
-/** Which fingers stay down on the sheet, of those that go down in the bar. */
+/** Which fingers stay down on the sheets, of those that go down in the bar: each once, with the versions that have it. */
 const StayDowns = ({ bar, act }: Pick<BarPartProps, 'bar' | 'act'>) =>
   bar.stayDowns.length === 0 ? null : (
     <section className="group">
       <h3>{words.stayDowns}</h3>
       <p className="quiet">{words.stayDownsAbout}</p>
-      {bar.stayDowns.map(({ version, name, reason, shown, other }) => (
-        <Tick
-          key={`${version} ${other.onset} ${other.finger} ${other.strings.join('')}`}
-          label={words.stayDownIn(name, reason)}
-          checked={shown}
-          set={() => act({ kind: 'stayDown', choice: other })}
-        />
+      {[...new Set(bar.stayDowns.map(({ reason }) => reason))].map((reason) => (
+        <fieldset key={reason} className="stays">
+          <legend>{reason}</legend>
+          {bar.stayDowns
+            .filter((one) => one.reason === reason)
+            .map(({ version, name, shown, other }) => (
+              <label key={`${version} ${other.onset}`} className="tick">
+                <input
+                  type="checkbox"
+                  aria-label={words.stayDownIn(name, reason)}
+                  checked={shown}
+                  onChange={() => act({ kind: 'stayDown', choice: other })}
+                />
+                <span>{name}</span>
+              </label>
+            ))}
+        </fieldset>
       ))}
     </section>
   );
