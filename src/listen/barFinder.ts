@@ -207,15 +207,13 @@ const LAGS = [
   [4, 0.3],
 ] as const;
 
-/** A tune begins with its first bar or a pick-up of at most so many quavers. Common practice. */
-const LONGEST_PICKUP = 3;
-/** What that weighs. Ours. */
+/** What it weighs that a tune begins with its first bar or a usual pick-up. Ours. */
 const OPENING_WEIGHT = 0.22;
 
-/** Whether the first note can be the first bar's or a pick-up before it. */
+/** Whether the first note can be the first bar's or a usual pick-up before it. */
 const opensWell = (quavers: Quavers, kind: BarKind, phase: number): boolean => {
   const first = quavers.standing.findIndex((s) => s > 0);
-  return (((phase - first) % kind.quavers) + kind.quavers) % kind.quavers <= LONGEST_PICKUP;
+  return kind.pickups.includes((((phase - first) % kind.quavers) + kind.quavers) % kind.quavers);
 };
 
 /** How far a tempo may lie from the dance's, as a logarithm, and a swing from its swing. Ours. */

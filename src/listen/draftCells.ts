@@ -104,7 +104,10 @@ const keyOfCell = (cell: readonly DraftNote[]): string =>
 export const sameCell = (a: readonly DraftNote[], b: readonly DraftNote[]): boolean =>
   keyOfCell(a) === keyOfCell(b);
 
-/** Passes of one bar made one: in each cell what most of them have, the first where they are even. */
+/**
+ * Passes of one bar made one: in each cell what most of them have; where they are even what has more notes, for a note is
+ * missed more often than one is heard that wasn't played.
+ */
 export const merged = (passes: readonly Cells[]): { readonly cells: Cells; readonly unsure: boolean } => {
   let unsure = false;
   const cells = (passes[0] ?? []).map((_, c) => {
@@ -119,7 +122,9 @@ export const merged = (passes: readonly Cells[]): { readonly cells: Cells; reado
       }
       counts.set(keyOfCell(cell), known);
     }
-    const best = [...counts.values()].reduce((a, b) => (b.count > a.count ? b : a));
+    const best = [...counts.values()].reduce((a, b) =>
+      b.count > a.count || (b.count === a.count && b.cell.length > a.cell.length) ? b : a,
+    );
     if (best.count * 2 <= passes.length && passes.length > 1) unsure = true;
     const withCuts = best.cuts * 2 >= best.count;
     return withCuts ? best.cell : best.cell.map((n) => ({ ...n, cut: false }));

@@ -16,6 +16,8 @@ export interface BarKind {
   readonly profile: readonly (readonly [number, number, number])[];
   /** For each quaver of the bar, the share of notes on it that belong to the keynote's triad, major or minor. */
   readonly triad: readonly number[];
+  /** Quavers of the pick-ups that tunes begin with; 0: none. */
+  readonly pickups: readonly number[];
   /** On which quavers of the bar the last note of a tune begins, and in which share of the tunes. */
   readonly ending: Readonly<Record<number, number>>;
 }
@@ -25,6 +27,7 @@ export interface BarKind {
  * Database (155 jigs, 23 slip jigs, 179 reels, 59 hornpipes, 16 waltzes), all full bars. Triads and endings: as the
  * profiles, in 69 jigs, 20 slip jigs, 71 reels and 50 hornpipes. The polka's is the reel's half bar: too few polkas are
  * named. The waltz's triads and ending: ours.
+ * Pick-ups: those of 71 reels, 68 hornpipes, 69 jigs and 20 slip jigs among them; the polka's and the waltz's: common practice.
  */
 export const BAR_KINDS: readonly BarKind[] = [
   {
@@ -44,6 +47,7 @@ export const BAR_KINDS: readonly BarKind[] = [
       [0.42, 0.579, 0.001],
     ],
     triad: [0.673, 0.615, 0.601, 0.488, 0.561, 0.584, 0.553, 0.464],
+    pickups: [0, 1, 2],
     ending: { 4: 0.24, 6: 0.35, 7: 0.41 },
   },
   {
@@ -63,6 +67,7 @@ export const BAR_KINDS: readonly BarKind[] = [
       [0.331, 0.668, 0.001],
     ],
     triad: [0.646, 0.581, 0.589, 0.542, 0.613, 0.431, 0.588, 0.433],
+    pickups: [0, 1, 2],
     ending: { 0: 0.02, 4: 0.92, 6: 0.06 },
   },
   {
@@ -80,6 +85,7 @@ export const BAR_KINDS: readonly BarKind[] = [
       [0.058, 0.941, 0.001],
     ],
     triad: [0.663, 0.487, 0.649, 0.558, 0.525, 0.53],
+    pickups: [0, 1],
     ending: { 3: 0.87, 5: 0.13 },
   },
   {
@@ -100,6 +106,7 @@ export const BAR_KINDS: readonly BarKind[] = [
       [0.03, 0.967, 0.003],
     ],
     triad: [0.695, 0.468, 0.576, 0.512, 0.422, 0.684, 0.443, 0.431, 0.547],
+    pickups: [0, 1],
     ending: { 3: 0.1, 6: 0.4, 8: 0.5 },
   },
   {
@@ -115,6 +122,7 @@ export const BAR_KINDS: readonly BarKind[] = [
       [0.41, 0.58, 0.01],
     ],
     triad: [0.617, 0.6, 0.577, 0.476],
+    pickups: [0, 1, 2],
     ending: { 2: 0.59, 3: 0.41 },
   },
   {
@@ -132,6 +140,7 @@ export const BAR_KINDS: readonly BarKind[] = [
       [0.846, 0.152, 0.002],
     ],
     triad: [0.66, 0.55, 0.56, 0.55, 0.56, 0.55],
+    pickups: [0, 1, 2],
     ending: { 0: 0.7, 2: 0.15, 4: 0.15 },
   },
 ];

@@ -57,7 +57,7 @@ const timeOnGrid = (grid: Grid, heard: readonly HeardNote[], quaver: number): nu
  * Two phrases with so many equal quavers are the same part: as many as in those that are most alike, less a little, and
  * within these bounds. Parts of one tune often share half of their bars. Ours.
  */
-const SAME_PART = { least: 0.74, most: 0.88, below: 0.1 } as const;
+const SAME_PART = { least: 0.68, most: 0.88, below: 0.1 } as const;
 
 /** Share of equal quavers in two rows of bars. @param a, b - starts of the bars */
 const likeness = (pitch: Int16Array, a: readonly number[], b: readonly number[], bar: number): number => {
