@@ -91,7 +91,8 @@ export const note = {
   up: 'up',
   chord: 'Chord above it',
   takeChord: 'Take it over',
-  chordAbout: 'A written chord holds until the next one in its part.',
+  chordAbout:
+    'The first chord written in a part has those of the backing written beside it, so that it alone changes.',
   writeChords: 'Write all the chords of the backing',
   slur: 'slurred to the next note',
   sign: 'Ornament',

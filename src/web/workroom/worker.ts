@@ -16,7 +16,7 @@ import {
 } from './lessonWork.ts';
 import type { ToWorkroom, WorkOrder, WorkReport } from './messages.ts';
 import { movedLesson } from './movedLesson.ts';
-import { withChordsWritten } from './writeChords.ts';
+import { withChord, withChordsWritten } from './writeChords.ts';
 
 const scope = globalThis as unknown as {
   onmessage: ((event: MessageEvent<ToWorkroom>) => void) | null;
@@ -122,12 +122,12 @@ scope.onmessage = ({ data }) => {
         scope.postMessage({ kind: 'acted', act: data.act, acted: barActed(current.lesson, data.act) });
       break;
     case 'edit':
-      if (current !== null)
-        scope.postMessage({
-          kind: 'edited',
-          edit: data.edit.kind,
-          edited: editedAbc(current.order.abc, current.tune, data.edit),
-        });
+      if (current !== null) {
+        const { order, tune, lesson } = current;
+        const changed = data.edit.kind === 'chord' ? withChord(order.abc, lesson, data.edit) : null;
+        const edited = changed ?? editedAbc(order.abc, tune, data.edit);
+        scope.postMessage({ kind: 'edited', edit: data.edit.kind, edited });
+      }
       break;
     case 'move':
       if (current !== null)

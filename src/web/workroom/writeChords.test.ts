@@ -1,7 +1,9 @@
 import { expect, test } from 'vitest';
+import { wholeNotes } from '../../core/index.ts';
 import { DEFAULT_SETTINGS, lessonOf } from '../../lesson/index.ts';
+import { formatChord } from '../../music/index.ts';
 import { readAbc } from '../../notation/index.ts';
-import { withChordsWritten } from './writeChords.ts';
+import { withChord, withChordsWritten } from './writeChords.ts';
 
 const TUNE = `X:1
 T:The Kettle Lid
@@ -29,4 +31,24 @@ test('chords that are written in are those of the backing, and nothing else chan
   expect(told(after)).toEqual(told(before));
   expect(written.text.replace(/"[^"]*"/g, '')).toBe(TUNE);
   expect(withChordsWritten(written.text, after)).toMatchObject({ text: written.text });
+});
+
+test('the first chord that is written in a part changes nothing but itself', () => {
+  const before = lessonIn(TUNE);
+  const at = { part: 'A', bar: 2, onset: wholeNotes(0) };
+  const written = withChord(TUNE, before, { kind: 'chord', at, text: 'Em' });
+  if (written === null || written.kind === 'problem') throw new Error('not written');
+  const after = lessonIn(written.text);
+  const told = ({ chords }: typeof before) =>
+    chords.map(({ part, bar, onset, chord }) => [part, bar, onset, formatChord(chord)]);
+  const isThere = ([, bar, onset]: ReturnType<typeof told>[number]): boolean =>
+    bar === 2 && JSON.stringify(onset) === JSON.stringify(at.onset);
+  expect(told(after).filter((c) => !isThere(c))).toEqual(told(before).filter((c) => !isThere(c)));
+  expect(
+    told(after)
+      .filter(isThere)
+      .map(([, , , chord]) => chord),
+  ).toEqual(['Em']);
+  const second = withChord(written.text, after, { kind: 'chord', at, text: 'C' });
+  expect(second?.kind === 'text' && second.text).toBe(written.text.replace('"Em"', '"C"'));
 });
