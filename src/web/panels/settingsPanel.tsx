@@ -22,9 +22,18 @@ const KEYNOTES = ['G', 'D', 'A', 'E', 'B', 'F#', 'C', 'F', 'Bb', 'Eb'] as const;
 
 type PartProps = Pick<SettingsProps, 'settings' | 'data' | 'change'>;
 
+type Keynote = (typeof KEYNOTES)[number];
+
+/** The keynote that the lesson has now, where it is one of those. */
+const keynoteOf = (data: SettingsProps['data']): Keynote | undefined => {
+  const { step, alter = 0 } = data?.versions.at(-1)?.score.key.tonic ?? {};
+  return KEYNOTES.find((note) => note === `${step}${alter > 0 ? '#' : alter < 0 ? 'b' : ''}`);
+};
+
 /** The lesson in another key. */
-const AnotherKey = ({ move, said }: Pick<SettingsProps, 'move' | 'said'>) => {
-  const [keynote, setKeynote] = useState<(typeof KEYNOTES)[number]>('G');
+const AnotherKey = ({ data, move, said }: Pick<SettingsProps, 'data' | 'move' | 'said'>) => {
+  const [chosen, setKeynote] = useState<Keynote | null>(null);
+  const keynote = chosen ?? keynoteOf(data) ?? 'G';
   const [direction, setDirection] = useState<KeyWish['direction']>('near');
   return (
     <Group heading={wording.move.heading}>
@@ -208,6 +217,6 @@ export const SettingsPanel = (props: SettingsProps) => (
     <BackingSettings {...props} />
     <HandSettings {...props} />
     <PaperSettings {...props} />
-    <AnotherKey move={props.move} said={props.said} />
+    <AnotherKey data={props.data} move={props.move} said={props.said} />
   </div>
 );
