@@ -1,8 +1,8 @@
 import { formatRational, parseWholeNotes } from '../core/index.ts';
 import type { SiteKind } from '../fiddle/index.ts';
-import { type Address, fingerprintOf, type Score } from '../score/index.ts';
+import type { Address, Score } from '../score/index.ts';
 import { withOrnaments } from '../versions/index.ts';
-import { type Anchor, isAsItWas } from './anchors/index.ts';
+import { type Anchor, anchorOf, isAsItWas } from './anchors/index.ts';
 
 /** An ornament that the teacher has accepted, as lesson.json keeps it. */
 export interface AcceptedEntry {
@@ -14,12 +14,11 @@ export interface AcceptedEntry {
 }
 
 /** What is kept of an ornament at that place of the plain version. */
-export const acceptedEntry = (plain: Score, address: Address, kind: SiteKind): AcceptedEntry => {
-  const { part, bar, onset } = address;
-  const found = plain.parts.find((p) => p.label === part)?.bars[bar];
-  const anchor = { part, bar, plain: found === undefined ? '' : fingerprintOf(found) };
-  return { anchor, onset: formatRational(onset), kind };
-};
+export const acceptedEntry = (
+  plain: Score,
+  { part, bar, onset }: Address,
+  kind: SiteKind,
+): AcceptedEntry => ({ anchor: anchorOf(plain, part, bar), onset: formatRational(onset), kind });
 
 /**
  * The full version: the tune as written with the accepted ornaments.

@@ -74,7 +74,7 @@ export {
   webAddressProblem,
 } from './notes/index.ts';
 export type { HandSign, PracticeData, PracticeOrnament, PracticeVersion, StaySign } from './practiceData.ts';
-export { practiceDataOf, SLOWEST_PERCENT } from './practiceData.ts';
+export { learnTempoOf, percentAt, practiceDataOf, SLOWEST_PERCENT } from './practiceData.ts';
 export type { PracticeKey } from './practiceKeys.ts';
 export { practiceKeysOf } from './practiceKeys.ts';
 export type { PracticeMaps } from './practiceMaps.ts';

@@ -45,8 +45,8 @@ export const markedVersion = (lesson: Lesson, version: LessonVersion): MarkedVer
   const fingering = fingeringOf(score, options);
   const marks = handMarksOf(score, { ...options, level: settings.marks, bowing, fingering });
   const stayDowns = showsStayDowns(settings, version)
-    ? stayDownsShown(lesson, version)
-    : stayDownsAsked(lesson, version);
+    ? stayDownsShown(lesson, version, fingering)
+    : stayDownsAsked(lesson, version, fingering);
   const fingers = [...marks.fingers, ...stayDowns.map(stayDownMark)];
   return {
     score: withHandMarks(score, { ...marks, fingers }),

@@ -79,6 +79,8 @@ export interface PracticeVersion {
   /** "The bones". */
   readonly name: string;
   readonly score: Score;
+  /** Beats a minute at which it is learnt alone. */
+  readonly learn: number;
   readonly hands: readonly HandSign[];
   readonly stays: readonly StaySign[];
   readonly ornaments: readonly PracticeOrnament[];
@@ -198,6 +200,7 @@ export const practiceDataOf = (
       id: version.id,
       name: version.name,
       score: version.score,
+      learn: tempoOf(lesson, 'learn', version.kind),
       hands: handsOf(version.score, fingeringOptionsOf(lesson.settings)),
       stays: staysOf(lesson, version),
       ornaments: ornamentsIn(version.score, lesson),
@@ -208,3 +211,16 @@ export const practiceDataOf = (
     rights: RIGHTS_LINE,
   };
 };
+
+/** Beats a minute at which versions are learnt: one alone at its own tempo, several together at the lesson's. */
+export const learnTempoOf = (
+  { versions, tempos }: Pick<PracticeData, 'versions' | 'tempos'>,
+  heard: readonly string[],
+): number => {
+  const [only, ...others] = versions.filter(({ id }) => heard.includes(id));
+  return only === undefined || others.length > 0 ? tempos.learn : only.learn;
+};
+
+/** A tempo in whole hundredths of up to speed, not under the slowest that is played. */
+export const percentAt = ({ tempos }: Pick<PracticeData, 'tempos'>, beatsPerMinute: number): number =>
+  Math.max(SLOWEST_PERCENT, Math.round((100 * beatsPerMinute) / tempos.upToSpeed));

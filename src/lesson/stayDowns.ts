@@ -1,7 +1,7 @@
 import { formatRational } from '../core/index.ts';
-import { bestStayDowns, type StayDown, stayDownsOf } from '../fiddle/index.ts';
+import { bestStayDowns, type Fingered, type StayDown, stayDownsOf } from '../fiddle/index.ts';
 import type { Score } from '../score/index.ts';
-import { anchorAt, isAsItWas } from './anchors/index.ts';
+import { anchorOf, isAsItWas } from './anchors/index.ts';
 import { fingeringOptionsOf } from './handOptions.ts';
 import type { Lesson } from './lesson.ts';
 import { isSamePlace, type StayDownChoice } from './stayDownChoices.ts';
@@ -19,8 +19,14 @@ export const stayDownChoice = (
   { from: { part, bar, onset }, finger, strings }: StayDown,
   shown: boolean,
 ): StayDownChoice => {
-  const anchor = anchorAt(plain, part, bar) ?? { part, bar, plain: '' };
-  return { version, anchor, onset: formatRational(onset), finger, strings, shown };
+  return {
+    version,
+    anchor: anchorOf(plain, part, bar),
+    onset: formatRational(onset),
+    finger,
+    strings,
+    shown,
+  };
 };
 
 /** What the teacher says of each finger that stays down in a version; null: nothing. */
@@ -34,27 +40,35 @@ const said = (lesson: Lesson, version: string): ((stay: StayDown) => boolean | n
   };
 };
 
-/** All fingers that could stay down in a version, most useful first. */
-export const stayDownsIn = (lesson: Lesson, { score }: Version): readonly StayDown[] =>
-  stayDownsOf(score, fingeringOptionsOf(lesson.settings));
+/**
+ * All fingers that could stay down in a version, most useful first.
+ * @param fingering - of the version; worked out when absent
+ */
+export const stayDownsIn = (
+  lesson: Lesson,
+  { score }: Version,
+  fingering?: readonly Fingered[],
+): readonly StayDown[] => stayDownsOf(score, fingeringOptionsOf(lesson.settings), fingering);
 
 /**
  * The fingers that a version says to leave down: the one or two most useful of each part and those that the teacher
  * asked for, without those that the teacher does not want.
- * @param found - all of the version, where somebody has them already
+ * @param fingering - of the version; worked out when absent
  */
 export const stayDownsShown = (
   lesson: Lesson,
   version: Version,
-  found: readonly StayDown[] = stayDownsIn(lesson, version),
-): readonly StayDown[] => bestStayDowns(version.score, found, said(lesson, version.id));
+  fingering?: readonly Fingered[],
+): readonly StayDown[] =>
+  bestStayDowns(version.score, stayDownsIn(lesson, version, fingering), said(lesson, version.id));
 
 /** Those alone that the teacher asked for. */
 export const stayDownsAsked = (
   lesson: Lesson,
   version: Version,
-  found: readonly StayDown[] = stayDownsIn(lesson, version),
+  fingering?: readonly Fingered[],
 ): readonly StayDown[] => {
+  if (!lesson.stayDownChoices.some((choice) => choice.version === version.id && choice.shown)) return [];
   const saidOf = said(lesson, version.id);
-  return found.filter((stay) => saidOf(stay) === true);
+  return stayDownsIn(lesson, version, fingering).filter((stay) => saidOf(stay) === true);
 };

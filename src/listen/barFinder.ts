@@ -222,6 +222,8 @@ const TEMPO_WIDTH = 0.3;
 const SLOW_WIDTH = 0.45;
 const SWING_WIDTH = 0.35;
 const FEEL_WEIGHT = 0.6;
+/** Worse than this it gets no worse, in squares of these widths. Ours. */
+const WORST_FEEL = 8;
 
 /** How well tempo and swing suit the dance: 0 at best. */
 const feelScore = (kind: BarKind, feel: Feel): number => {
@@ -232,7 +234,7 @@ const feelScore = (kind: BarKind, feel: Feel): number => {
   const swing = isCompound(metre(kind.count, kind.unit))
     ? 0
     : ((feel.swing ?? dance.swing) - dance.swing) / SWING_WIDTH;
-  return -FEEL_WEIGHT * Math.min(8, tempo * tempo + swing * swing);
+  return -FEEL_WEIGHT * Math.min(WORST_FEEL, tempo * tempo + swing * swing);
 };
 
 const plansOf = (heard: Quavers, kind: BarKind, feel: Feel): readonly BarPlan[] => {

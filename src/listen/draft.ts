@@ -165,10 +165,10 @@ const fieldsOf = (source: DraftSource, unsure: readonly string[]): readonly Fiel
  */
 export const draftOf = (source: DraftSource): Draft => {
   const labels = [...new Set(source.form)];
-  const parts = labels.map((label) => ({
-    label,
-    bars: draftBars(source, label, isDoubled(source.form, label)),
-  }));
+  const parts = labels.map((label) => {
+    const repeated = isDoubled(source.form, label);
+    return { label, repeated, bars: draftBars(source, label, repeated) };
+  });
   const all = parts.flatMap((p) => p.bars.flatMap((b) => b.notes));
   const finals = parts.flatMap(
     (p) => p.bars.at(-1)?.notes.findLast((n) => Number.isInteger(n.at) && n.at % 2 === 0)?.semitone ?? [],
@@ -183,14 +183,13 @@ export const draftOf = (source: DraftSource): Draft => {
   const written = metre(source.count, source.unit);
   let number = 0;
   const made = parts.map(
-    ({ label, bars }): Part => ({
+    ({ label, repeated, bars }): Part => ({
       label,
       named: true,
       bars: bars.map((bar, i) => {
         number += 1;
         const name = `${label}${bar.number}`;
         if (bar.unsure) unsure.push(name);
-        const repeated = isDoubled(source.form, label);
         const last = i === bars.length - 1;
         const before = bars[i - 1];
         const endsFirst = bar.ending === 1 && bars[i + 1]?.ending === 2;

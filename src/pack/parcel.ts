@@ -35,5 +35,6 @@ export const zipForAudience = async (
     files.map(({ path }) => path),
     manifest.date,
   );
-  return { name: `${slugOf(manifest.title)}-for-${group}.zip`, bytes, files };
+  const whom = group === 'public' ? 'everybody' : group;
+  return { name: `${slugOf(manifest.title)}-for-${whom}.zip`, bytes, files };
 };

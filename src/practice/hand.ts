@@ -1,4 +1,4 @@
-import type { PracticeData } from '../lesson/index.ts';
+import { learnTempoOf, type PracticeData, percentAt } from '../lesson/index.ts';
 import { make, slide, wordButton } from './element.ts';
 import { PERCENT, type State } from './state.ts';
 import type { Wording } from './words.ts';
@@ -33,9 +33,11 @@ const tempoRow = (data: PracticeData, words: Wording, onTempo: (percent: number)
     ['steady', words.steady],
     ['upToSpeed', words.upToSpeed],
   ] as const;
+  let heard: readonly string[] = [];
   const steps = named.map(([step, text]) => {
-    const percent = Math.max(PERCENT.least, Math.round((100 * data.tempos[step]) / data.tempos.upToSpeed));
-    return { percent, button: wordButton(text, () => onTempo(percent), { class: 'word step' }) };
+    const percent = (): number =>
+      percentAt(data, step === 'learn' ? learnTempoOf(data, heard) : data.tempos[step]);
+    return { percent, button: wordButton(text, () => onTempo(percent()), { class: 'word step' }) };
   });
   return {
     element: make(
@@ -49,7 +51,10 @@ const tempoRow = (data: PracticeData, words: Wording, onTempo: (percent: number)
       bead.set(percent, words.percent(percent));
       bead.input.setAttribute('aria-valuetext', `${words.percent(percent)}, ${beats}`);
       metronome.textContent = beats;
-      for (const step of steps) step.button.setAttribute('aria-pressed', String(step.percent === percent));
+      for (const step of steps) step.button.setAttribute('aria-pressed', String(step.percent() === percent));
+    },
+    hear: (versions: readonly string[]): void => {
+      heard = versions;
     },
   };
 };
@@ -99,6 +104,7 @@ export const handOf = (data: PracticeData, words: Wording, events: HandEvents): 
     show: (state, on) => {
       playing = on;
       label();
+      tempo.hear(state.versions);
       if (!on) tempo.show(state.percent);
       place.show(state);
     },

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { DEFAULT_SETTINGS, lessonOf, practiceDataOf } from '../lesson/index.ts';
+import { DEFAULT_SETTINGS, learnTempoOf, lessonOf, practiceDataOf } from '../lesson/index.ts';
 import { readAbc } from '../notation/index.ts';
 import { linkTo, placeIn } from './placeLink.ts';
 import { firstState, stateFrom } from './state.ts';
@@ -15,7 +15,14 @@ const first = firstState(data);
 
 test('a first state is the simplest version, slowly', () => {
   expect(first.versions).toEqual([data.versions[0]?.id]);
-  expect(first.percent).toBe(Math.round((100 * data.tempos.learn) / data.tempos.upToSpeed));
+  expect(first.percent).toBe(Math.round((100 * data.dance.tempo.learnBones) / data.tempos.upToSpeed));
+});
+test('versions together are learnt at the tempo of the lesson, one alone at its own', () => {
+  const [bones = '', plain = ''] = data.versions.map(({ id }) => id);
+  expect(learnTempoOf(data, [bones])).toBe(data.dance.tempo.learnBones);
+  expect(learnTempoOf(data, [plain])).toBe(data.tempos.learn);
+  expect(learnTempoOf(data, [bones, plain])).toBe(data.tempos.learn);
+  expect(data.dance.tempo.learnBones).not.toBe(data.tempos.learn);
 });
 
 test.each([

@@ -1,4 +1,4 @@
-import { type PracticeData, SLOWEST_PERCENT } from '../lesson/index.ts';
+import { type PracticeData, percentAt, SLOWEST_PERCENT } from '../lesson/index.ts';
 import type { Way } from '../player/index.ts';
 
 /** All that the learner can set. */
@@ -39,7 +39,7 @@ export const SIZES = { least: 0.7, most: 2.4, step: 1.2 } as const;
 /** How a lesson is opened the first time: the simplest version, slowly. */
 export const firstState = (data: PracticeData): State => ({
   versions: [data.versions[0]?.id ?? ''],
-  percent: Math.max(PERCENT.least, Math.round((100 * data.tempos.learn) / data.tempos.upToSpeed)),
+  percent: percentAt(data, data.versions[0]?.learn ?? data.tempos.learn),
   goal: 100,
   swing: null,
   countIn: true,

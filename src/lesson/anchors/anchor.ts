@@ -27,6 +27,10 @@ export const anchorAt = (plain: Score, part: string, bar: number): Anchor | null
   return found === undefined ? null : { part, bar, plain: fingerprintOf(found) };
 };
 
+/** The anchor of a bar as `anchorAt` has it, also where there is no such bar: it is found nowhere then. */
+export const anchorOf = (plain: Score, part: string, bar: number): Anchor =>
+  anchorAt(plain, part, bar) ?? { part, bar, plain: '' };
+
 const ORPHAN: Found = { kind: 'orphan' };
 
 const foundAt = (anchor: Anchor, at: TableBar | undefined): Found =>

@@ -105,7 +105,8 @@ const HandSettings = ({ settings, change }: PartProps) => (
 const TEMPI = ['learnBones', 'learn', 'steady', 'upToSpeed'] as const;
 
 const TempoSettings = ({ settings, data, change }: PartProps) => {
-  const usual = data === null ? null : { ...data.tempos, learnBones: data.tempos.learn };
+  const usual =
+    data === null ? null : { ...data.tempos, learnBones: data.versions[0]?.learn ?? data.tempos.learn };
   const set = (step: (typeof TEMPI)[number], value: number | null): void => {
     const { [step]: _old, ...others } = settings.tempos;
     change({ tempos: value === null ? others : { ...others, [step]: value } }, words.tempo(step));

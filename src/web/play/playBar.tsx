@@ -1,10 +1,10 @@
 import { useState } from 'react';
-import type { PracticeData } from '../../lesson/index.ts';
+import { type PracticeData, percentAt } from '../../lesson/index.ts';
 import { nameOfBar, nameOfBars, type View } from '../lesson/view.ts';
 import { wording } from '../wording/index.ts';
 import type { BarPlace } from '../workroom/messages.ts';
 import { Slide } from './slide.tsx';
-import { PERCENT, type Play, percentOf } from './usePlay.ts';
+import { learnPercentOf, PERCENT, type Play, percentOf } from './usePlay.ts';
 
 const { playing } = wording;
 
@@ -36,17 +36,15 @@ const TempoRow = ({ data, view, change }: { data: PracticeData } & Pick<BarProps
       />
       <div className="steps">
         {TEMPI.map((step) => {
-          const value = Math.max(
-            PERCENT.least,
-            Math.round((100 * data.tempos[step]) / data.tempos.upToSpeed),
-          );
+          const value = step === 'learn' ? learnPercentOf(view, data) : percentAt(data, data.tempos[step]);
           return (
             <button
               key={step}
               type="button"
               className="word"
               aria-pressed={value === percent}
-              onClick={() => change({ percent: value })}
+              // To learn goes with the versions that are heard.
+              onClick={() => change({ percent: step === 'learn' ? 0 : value })}
             >
               {playing.step[step]}
             </button>

@@ -1,5 +1,11 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { PracticeData, PracticeKey } from '../../lesson/index.ts';
+import {
+  learnTempoOf,
+  type PracticeData,
+  type PracticeKey,
+  percentAt,
+  SLOWEST_PERCENT,
+} from '../../lesson/index.ts';
 import { type Player, type PlaySettings, type Position, playerOf } from '../../player/index.ts';
 import { barsOf, playedOrder } from '../../score/index.ts';
 import type { LessonWork } from '../lesson/useWork.ts';
@@ -33,19 +39,23 @@ export interface Tried {
 }
 
 /** The slowest and fastest tempo, in hundredths of up to speed. */
-export const PERCENT = { least: 40, most: 120 } as const;
-
-/** The tempo that a view asks for: where it says nothing, the one to learn at. */
-export const percentOf = (view: View, { tempos }: PracticeData): number =>
-  view.percent === 0
-    ? Math.max(PERCENT.least, Math.round((100 * tempos.learn) / tempos.upToSpeed))
-    : Math.min(PERCENT.most, Math.max(PERCENT.least, view.percent));
+export const PERCENT = { least: SLOWEST_PERCENT, most: 120 } as const;
 
 /** The versions that are heard: those chosen that there are, else the simplest. */
 export const heardIn = (view: View, versions: readonly { readonly id: string }[]): readonly string[] => {
   const chosen = versions.map((v) => v.id).filter((id) => view.heard.includes(id));
   return chosen.length > 0 ? chosen : versions.slice(0, 1).map((v) => v.id);
 };
+
+/** The tempo that the versions that are heard are learnt at, in hundredths of up to speed. */
+export const learnPercentOf = (view: View, data: PracticeData): number =>
+  percentAt(data, learnTempoOf(data, heardIn(view, data.versions)));
+
+/** The tempo that a view asks for: where it says nothing, the one to learn at. */
+export const percentOf = (view: View, data: PracticeData): number =>
+  view.percent === 0
+    ? learnPercentOf(view, data)
+    : Math.min(PERCENT.most, Math.max(PERCENT.least, view.percent));
 
 const orderOf = (data: PracticeData): readonly number[] => {
   const score = data.versions[0]?.score;

@@ -92,7 +92,7 @@ export const note = {
   chord: 'Chord above it',
   takeChord: 'Take it over',
   chordAbout:
-    'The first chord written in a part has those of the backing written beside it, so that it alone changes.',
+    'A written chord holds until the next one in its part. With the first one those of the backing are written, too.',
   writeChords: 'Write all the chords of the backing',
   slur: 'slurred to the next note',
   sign: 'Ornament',

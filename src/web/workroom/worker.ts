@@ -16,7 +16,7 @@ import {
 } from './lessonWork.ts';
 import type { ToWorkroom, WorkOrder, WorkReport } from './messages.ts';
 import { movedLesson } from './movedLesson.ts';
-import { withChord, withChordsWritten } from './writeChords.ts';
+import { withChordsWritten, withFirstChord } from './writeChords.ts';
 
 const scope = globalThis as unknown as {
   onmessage: ((event: MessageEvent<ToWorkroom>) => void) | null;
@@ -124,7 +124,7 @@ scope.onmessage = ({ data }) => {
     case 'edit':
       if (current !== null) {
         const { order, tune, lesson } = current;
-        const changed = data.edit.kind === 'chord' ? withChord(order.abc, lesson, data.edit) : null;
+        const changed = data.edit.kind === 'chord' ? withFirstChord(order.abc, lesson, data.edit) : null;
         const edited = changed ?? editedAbc(order.abc, tune, data.edit);
         scope.postMessage({ kind: 'edited', edit: data.edit.kind, edited });
       }
