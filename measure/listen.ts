@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { readBank } from '../src/audio/index.ts';
 import { hasAubio } from './listenParts/aubio.ts';
 import { type Examined, examined } from './listenParts/examine.ts';
+import { KINDS, type Kind, recipeOf } from './listenParts/kinds.ts';
 import { type TakenTune, tunesOf } from './listenParts/material.ts';
 import { balanceOf } from './listenParts/notes.ts';
 import { bankTuning, hasStockBank, stockHeard } from './listenParts/stockTakes.ts';
@@ -14,57 +15,7 @@ const bank = readBank(
   readFileSync(new URL('assets/bank/bank.pcm', ROOT)),
 );
 
-/** A column of the table: how its recordings are made, and what must hold. */
-interface Kind {
-  readonly name: string;
-  readonly recipe: Omit<Recipe, 'player'>;
-  readonly tuning: number;
-  readonly notes: number;
-  readonly beats: number;
-  readonly swing: number;
-  /** Milliseconds: median and 95 % of onsets, 99 % of bar lines. */
-  readonly onsets: readonly [number, number];
-  readonly draft: number;
-}
-
-/** What is asked of a fiddle under guitar and drones. */
-const IN_COMPANY: Omit<Kind, 'name' | 'recipe'> = {
-  tuning: 4,
-  notes: 0.9,
-  beats: 0.93,
-  swing: 0.1,
-  onsets: [20, 50],
-  draft: 0.95,
-};
-
-const KINDS: readonly Kind[] = [
-  {
-    name: 'solo',
-    recipe: { cents: 35, drift: 0.03 },
-    tuning: 2,
-    notes: 0.95,
-    beats: 0.94,
-    swing: 0.08,
-    onsets: [15, 45],
-    draft: 0.97,
-  },
-  {
-    name: '78',
-    recipe: { disc: 15, cents: -42, drift: 0.02 },
-    tuning: 3,
-    notes: 0.91,
-    beats: 0.93,
-    swing: 0.1,
-    onsets: [15, 50],
-    draft: 0.97,
-  },
-  { name: 'guitar, drones', recipe: { guitar: -8, drone: -6, cents: 12 }, ...IN_COMPANY },
-  { name: 'guitar, drones −12 dB', recipe: { guitar: -8, drone: -12, cents: 12 }, ...IN_COMPANY },
-  { name: 'guitar, drones 0 dB', recipe: { guitar: -8, drone: 0, cents: 12 }, ...IN_COMPANY },
-];
 const BAR_LINES = 80;
-/** Swings that the tunes in simple time take in turn. */
-const SWINGS = [1, 1.3, 1.6];
 
 const at = (value: number, digits: number): number => Number(value.toFixed(digits));
 const mean = (values: readonly number[]): number =>
@@ -190,14 +141,7 @@ export const table = async (): Promise<MeasureTable> => {
   const tunes = tunesOf('table', ROOT);
   const all: Examined[] = [];
   const rows = KINDS.flatMap((kind, k) => {
-    const found = tunes.map((tune, i) => {
-      const swing = SWINGS[(i + k) % SWINGS.length] ?? 1;
-      return examine(
-        tune,
-        { ...kind.recipe, swing, player: (i + k) % 2 === 0 ? 'bowed' : 'bank' },
-        withAubio,
-      );
-    });
+    const found = tunes.map((tune, i) => examine(tune, recipeOf(kind, k, i), withAubio));
     all.push(...found);
     for (const f of found)
       console.error(

@@ -84,11 +84,11 @@ const titled = (score: Score, dance: DanceId, name: string): TakenTune => ({
   times: playedOrder(score).length < 24 ? 2 : 1,
 });
 
-/** Halves of the tunes; `more`: as many again from the half that settings are tuned on. */
+/** The half that settings are tuned on, more tunes of it, and the half that the table is made from. */
 export type Half = 'tuning' | 'more' | 'table';
 
 /**
- * The tunes of one half: settings are tuned on `tuning`, the tables are made from `table`.
+ * The tunes of one half: settings are tuned on `tuning` and `more`, the table is made from `table`.
  * @param root - folder of the project
  * @returns demo tunes (one of each pair to each half), then tunes of the shared corpora where these are present
  */

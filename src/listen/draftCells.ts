@@ -37,12 +37,26 @@ const noteAt = (at: number, { note }: Placed): DraftNote => ({
   cut: note.ornament === 'cut',
 });
 
-/** Three notes in the time of two quavers. */
-const tripletIn = (inside: readonly Placed[], from: number): readonly DraftNote[] | null => {
+/** A note on paper, and where it was played: a triplet is not swung. */
+interface PlayedPlace extends Placed {
+  readonly played: number;
+}
+
+/** Quavers into a pair at which a triplet's notes begin. */
+const THIRDS = [0, 2 / 3, 4 / 3] as const;
+
+/**
+ * Three notes in the time of two quavers, where they lie nearer to thirds than to semiquavers: two swung semiquavers and a
+ * quaver are all but a triplet.
+ */
+const tripletIn = (inside: readonly PlayedPlace[], from: number): readonly DraftNote[] | null => {
   if (inside.length !== 3) return null;
-  const places = [0, 2 / 3, 4 / 3];
-  const fits = inside.every((p, i) => Math.abs(p.place - from - (places[i] as number)) < TRIPLET_NEAR);
-  return fits ? inside.map((p, i) => noteAt(from + (places[i] as number), p)) : null;
+  const offThirds = inside.map(({ played }, i) => Math.abs(played - from - (THIRDS[i] as number)));
+  if (offThirds.some((off) => off >= TRIPLET_NEAR)) return null;
+  const offHalves = inside.map(({ place }) => Math.abs(place - Math.round(2 * place) / 2));
+  const sum = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0);
+  if (sum(offHalves) < sum(offThirds)) return null;
+  return inside.map((p, i) => noteAt(from + (THIRDS[i] as number), p));
 };
 
 /** A note so near the middle between two quavers, in quavers, that is followed at the next one, is a semiquaver. Ours. */
@@ -85,9 +99,7 @@ export const cellsOf = (
     .filter((p) => p.place > -0.75 && p.place < bar.quavers + 0.75);
   return Array.from({ length: Math.ceil(bar.quavers / how.cell) }, (_, c) => {
     const from = c * how.cell;
-    // A triplet is not swung: it is looked for where it was played.
-    const played = inside.map(({ note, played: place }) => ({ note, place }));
-    const near = played.filter((p) => p.place > from - 0.3 && p.place < from + how.cell - 0.3);
+    const near = inside.filter((p) => p.played > from - 0.3 && p.played < from + how.cell - 0.3);
     const triplet = how.cell === 2 ? tripletIn(near, from) : null;
     if (triplet !== null) return triplet;
     const mine = inside
