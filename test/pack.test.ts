@@ -163,13 +163,13 @@ describe('an update', () => {
       run(['pack', 'updated', '--out', 'updated/pack', '--update', '--parcels', 'parcels'], room.path);
     expect(await parcels()).toMatchObject({ code: 0, err: '' });
     const name = (group: string) => `the-kettle-lid-b-la-b-for-${group}`;
-    const groups = ['public', 'subscribers', 'supporters'];
+    const groups = ['everybody', 'subscribers', 'supporters'];
     expect((await readdir(at('parcels'))).sort()).toEqual(
       groups.flatMap((group) => [`${name(group)}-letter.txt`, `${name(group)}.zip`]),
     );
-    const letter = at(`parcels/${name('public')}-letter.txt`);
+    const letter = at(`parcels/${name('everybody')}-letter.txt`);
     await writeFile(letter, 'Dear friends');
-    expect((await parcels()).err).toMatch(/public-letter\.txt is there already and stays as it is/);
+    expect((await parcels()).err).toMatch(/everybody-letter\.txt is there already and stays as it is/);
     expect(await readFile(letter, 'utf8')).toBe('Dear friends');
   });
 });

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { GROUPS, type Lesson, letterOf } from '../lesson/index.ts';
+import { GROUPS, groupWord, type Lesson, letterOf } from '../lesson/index.ts';
 import { inspectPack, zipForAudience } from '../pack/index.ts';
 import { readTextFile, writeWhole } from '../store/index.ts';
 import { complain, type Io, say } from './io.ts';
@@ -20,7 +20,10 @@ export const writeParcels = async (lesson: Lesson, pack: string, name: string, i
     if (parcel === null) continue;
     const place = (file: string): string => pathFrom(io, join(name, file));
     await writeWhole(place(parcel.name), parcel.bytes);
-    say(io, `  ${join(name, parcel.name)}  for ${group}, ${(parcel.bytes.length / 1e6).toFixed(1)} MB`);
+    say(
+      io,
+      `  ${join(name, parcel.name)}  for ${groupWord(group)}, ${(parcel.bytes.length / 1e6).toFixed(1)} MB`,
+    );
     const letter = parcel.name.replace(/\.zip$/, '-letter.txt');
     const draft = letterOf(lesson, group, parts);
     const there = await readTextFile(place(letter));

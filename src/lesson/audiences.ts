@@ -8,6 +8,9 @@ export const GROUPS = ['public', 'subscribers', 'supporters'] as const satisfies
 /** Those that a teacher hands a parcel to. */
 export type Group = (typeof GROUPS)[number];
 
+/** A group as people call it: "for everybody", "for subscribers". */
+export const groupWord = (group: Group): string => (group === 'public' ? 'everybody' : group);
+
 /** Whom parts of a pack are for: by a part's id ("track/bones-to-learn-bare"), or by the beginning of ids ("track"). */
 export type AudienceChoice = Readonly<Record<string, Audience>>;
 

@@ -1,7 +1,7 @@
 export type { AcceptedEntry } from './acceptedOrnaments.ts';
 export type { Anchor, BarTable } from './anchors/index.ts';
 export type { Audience, AudienceChoice, Group } from './audiences.ts';
-export { AUDIENCES, audienceOf, GROUPS, isFor } from './audiences.ts';
+export { AUDIENCES, audienceOf, GROUPS, groupWord, isFor } from './audiences.ts';
 export { barChoicesOf } from './barChoices.ts';
 export { barCounts } from './barCounts.ts';
 export { barLabel } from './barLabel.ts';

@@ -1,4 +1,4 @@
-import { type AudienceChoice, audienceOf, type Group, isFor, slugOf } from '../lesson/index.ts';
+import { type AudienceChoice, audienceOf, type Group, groupWord, isFor, slugOf } from '../lesson/index.ts';
 import { inspectPack } from './filesOnDisk.ts';
 import type { ManifestFile } from './manifest.ts';
 import { zipOf } from './zip.ts';
@@ -35,6 +35,5 @@ export const zipForAudience = async (
     files.map(({ path }) => path),
     manifest.date,
   );
-  const whom = group === 'public' ? 'everybody' : group;
-  return { name: `${slugOf(manifest.title)}-for-${whom}.zip`, bytes, files };
+  return { name: `${slugOf(manifest.title)}-for-${groupWord(group)}.zip`, bytes, files };
 };

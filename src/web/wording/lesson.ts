@@ -1,4 +1,5 @@
 // What a lesson's page says: whether it is saved, the ladder, playing, its panels.
+import { type Group, groupWord } from '../../lesson/index.ts';
 import { many, minutes } from './counting.ts';
 
 export const safety = {
@@ -158,7 +159,7 @@ export const pack = {
   done: 'The pack is ready.',
   doneBut: (failed: readonly string[]) => `Ready, but for ${failed.join(', ')}.`,
   wholeZip: 'Everything as one zip',
-  zipFor: (group: string) => `Zip for ${group === 'public' ? 'everybody' : group}`,
+  zipFor: (group: Group) => `Zip for ${groupWord(group)}`,
   kind: { sheet: 'Sheets', page: 'Maps and grids', track: 'Tracks', text: 'Page, notes and files' },
   state: {
     missing: 'not made yet',
@@ -181,6 +182,6 @@ export const pack = {
   ownWindow: 'In a window of its own',
   save: 'Save',
   letters: 'Letters',
-  letterTo: (group: string) => `Draft for ${group === 'public' ? 'everybody' : group}`,
+  letterTo: (group: Group) => `Draft for ${groupWord(group)}`,
   copy: 'Copy it',
 } as const;
